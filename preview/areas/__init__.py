@@ -1,0 +1,1 @@
+"""Mesh files in, named areas in millimetres out."""

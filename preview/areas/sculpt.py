@@ -1,0 +1,65 @@
+"""A sculpt: the mesh in millimetres, each face with its area, and what was mended on the way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+
+@dataclass(frozen=True)
+class Placement:
+    """How file units became millimetres, Z up."""
+
+    mm_per_unit: float
+    unit: str
+    up: str
+    why: str
+    height_mm: float
+
+
+@dataclass(frozen=True, eq=False)
+class Sculpt:
+    """One figure, ready for light and paint.
+
+    vertices : (vertices, 3) float32, mm, Z up, centred in x and y, lowest point at z = 0.
+    faces : (faces, 3) int32, counter-clockwise seen from outside.
+    area : (faces,) int32, index into area_names.
+    source_face : (faces,) int64, the face of the user's file (files counted on) it came from.
+    exposed : (faces,) bool, seen from some direction; hidden faces count in no figure.
+    repairs : what was mended, one plain sentence each; empty when nothing was.
+    """
+
+    name: str
+    vertices: NDArray[np.float32]
+    faces: NDArray[np.int32]
+    area: NDArray[np.int32]
+    area_names: tuple[str, ...]
+    source_face: NDArray[np.int64]
+    exposed: NDArray[np.bool_]
+    placement: Placement
+    areas_from: str
+    repairs: tuple[str, ...] = field(default=())
+
+    @cached_property
+    def corners(self) -> NDArray[np.float32]:
+        """(faces, 3, 3) float32, mm: the corner positions of each face."""
+        return self.vertices[self.faces]
+
+    @cached_property
+    def normal(self) -> NDArray[np.float32]:
+        """(faces, 3) float32: outward unit normal of each face."""
+        a, b, c = (self.corners[:, k] for k in range(3))
+        cross = np.cross(b - a, c - a)
+        length = np.linalg.norm(cross, axis=1, keepdims=True)
+        return np.asarray(cross / np.where(length > 0, length, 1.0), dtype=np.float32)
+
+    @cached_property
+    def mm2(self) -> NDArray[np.float32]:
+        """(faces,) float32, mm²: the size of each face, hidden or not."""
+        a, b, c = (self.corners[:, k] for k in range(3))
+        return np.asarray(
+            0.5 * np.linalg.norm(np.cross(b - a, c - a), axis=1), dtype=np.float32
+        )

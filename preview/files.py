@@ -1,0 +1,51 @@
+"""Files that are complete or absent: written beside their place, then renamed into it."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable
+from pathlib import Path
+
+from preview.errors import WriteFault
+
+
+def write_whole(path: Path, write: Callable[[Path], None]) -> None:
+    """Let `write` fill a file beside `path`, then rename it to `path` in one step.
+
+    Parameters
+    ----------
+    path : where the finished file shall stand; its folder must exist.
+    write : is given the temporary path (same suffix) and fills it.
+
+    Raises
+    ------
+    WriteFault : the folder cannot be written or the disk is full.
+    """
+    try:
+        handle, name = tempfile.mkstemp(
+            prefix=f".{path.stem}-", suffix=path.suffix, dir=path.parent
+        )
+        os.close(handle)
+    except OSError as error:
+        raise WriteFault(
+            f"cannot write {path.name}: {error.strerror}",
+            str(path.parent),
+            "choose a folder that you may write to, with --out",
+        ) from error
+    beside = Path(name)
+    try:
+        write(beside)
+        beside.chmod(0o644)
+        beside.replace(path)
+    except OSError as error:
+        raise WriteFault(
+            f"cannot write {path.name}: {error.strerror}", str(path), "free some space or use --out"
+        ) from error
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def write_text_whole(path: Path, text: str) -> None:
+    """Write `text` as UTF-8, complete or not at all; raises WriteFault."""
+    write_whole(path, lambda beside: beside.write_text(text, encoding="utf-8", newline="\n") and None)

@@ -1,0 +1,1 @@
+"""Whether neighbouring areas read at the table."""

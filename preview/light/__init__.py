@@ -1,0 +1,1 @@
+"""Painted light: where shadow and highlight go, baked per face and cached."""

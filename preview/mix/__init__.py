@@ -1,0 +1,1 @@
+"""What mixes look like: Kubelka-Munk, films, whole drops, the painters' circle."""

@@ -1,0 +1,1 @@
+"""Colour arithmetic: spectra, appearance, difference. Knows nothing of paint or meshes."""

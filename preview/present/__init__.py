@@ -1,0 +1,1 @@
+"""Pictures, sheets and reports that people look at."""

@@ -1,0 +1,1 @@
+"""The paints one owns: load, find, read measurements."""

@@ -1,0 +1,56 @@
+"""A paint one owns, and the rack it stands in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from preview.optics.spectrum import Floats
+
+if TYPE_CHECKING:
+    from preview.mix.mixture import Mix
+
+Origin = Literal["measured", "swatch", "guess"]
+Hiding = Literal["opaque", "semi", "transparent", "unknown"]
+Finish = Literal["matt", "satin", "gloss", "metallic"]
+Certainty = Literal["measured", "calibrated", "estimate"]
+
+
+@dataclass(frozen=True, eq=False)
+class Paint:
+    """One paint, as dry, opaque brush-outs of it look, with what is known of its scattering.
+
+    reflectance : (31,) unitless in (0, 1]; as swatched or measured, outside the paint.
+    scattering : (31,) unitless, > 0, relative to white = 1.
+    surface_k1, surface_k2 : Saunderson constants of the outer surface, in [0, 1).
+    """
+
+    name: str
+    reflectance: Floats
+    scattering: Floats
+    surface_k1: float
+    surface_k2: float
+    origin: Origin
+    certainty: Certainty
+    hiding: Hiding = "unknown"
+    finish: Finish = "matt"
+    pigments: tuple[str, ...] = ()
+    stock_ml: float | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class Rack:
+    """The paints of one rack file, by name, in the order of the file."""
+
+    name: str
+    paints: Mapping[str, Paint]
+    path: Path | None = None
+
+    def mix(self, drops: Mapping[str, float]) -> Mix:
+        """The mix of whole drops of this rack's paints; see preview.mix.recipes.mix_paints."""
+        from preview.mix.recipes import mix_paints
+
+        return mix_paints(self, drops)

@@ -1,0 +1,1 @@
+"""Shadow to highlight: ramps, scheme files, advice."""

@@ -1,0 +1,1 @@
+"""Cameras, and what each sample of a picture sees."""

@@ -1,0 +1,42 @@
+"""What the samples of a picture see, and the interface that every renderer offers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.render.view import View
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """One row per sample that hits the sculpt; samples that miss are left out.
+
+    pixel : (samples,) int32, row * width + column, row 0 at the top.
+    weight : (samples,) float32 in (0, 1], the sample's share of its pixel; over a pixel that
+        the sculpt covers wholly they sum to 1.
+    face : (samples,) int32.
+    bary : (samples, 2) float32, barycentric weights of the face's corners 1 and 2.
+    depth : (samples,) float32, mm from the camera plane through the eye (orthographic: from the
+        plane through the target, towards the viewer negative), along the view axis.
+    """
+
+    view: View
+    pixel: NDArray[np.int32]
+    weight: NDArray[np.float32]
+    face: NDArray[np.int32]
+    bary: NDArray[np.float32]
+    depth: NDArray[np.float32]
+
+
+class Renderer(Protocol):
+    """Prepared for one sculpt; sees it from any view."""
+
+    name: str
+
+    def see(self, view: View, samples: int = 1) -> Seen:
+        """What each of `samples` samples per pixel (a square number: 1, 4, 9 …) sees."""
+        ...

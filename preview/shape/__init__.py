@@ -1,0 +1,1 @@
+"""Mesh arithmetic that several stages need: weld, neighbours, rays."""
