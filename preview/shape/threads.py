@@ -1,0 +1,36 @@
+"""Work spread over the processor's cores; results come back in the order of the jobs."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from typing import TypeVar
+
+Job = TypeVar("Job")
+Result = TypeVar("Result")
+
+
+def cores() -> int:
+    """How many processor cores this process may use."""
+    if hasattr(os, "sched_getaffinity"):
+        return max(1, len(os.sched_getaffinity(0)))
+    return max(1, os.cpu_count() or 1)
+
+
+def in_threads(work: Callable[[Job], Result], jobs: Sequence[Job]) -> Iterator[Result]:
+    """The result of `work` on each job, in the jobs' order, computed by as many threads as cores.
+
+    NumPy and Embree release the interpreter lock, so threads suffice. Order, and with it every
+    sum over the results, does not depend on the number of cores.
+    """
+    if len(jobs) <= 1 or cores() == 1:
+        yield from map(work, jobs)
+        return
+    with ThreadPoolExecutor(max_workers=min(cores(), len(jobs))) as pool:
+        yield from pool.map(work, jobs)
+
+
+def chunks(count: int, size: int) -> list[slice]:
+    """Slices of at most `size` that cover range(count)."""
+    return [slice(start, min(start + size, count)) for start in range(0, count, size)]

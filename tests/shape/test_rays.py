@@ -1,0 +1,72 @@
+"""Rays against bodies whose hits are known by geometry."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from preview.shape.rays import RayScene
+
+SQUARE = np.array([[0, 0, 1], [4, 0, 1], [4, 4, 1], [0, 4, 1]], np.float32)
+SQUARE_FACES = np.array([[0, 1, 2], [0, 2, 3]], np.int32)
+
+
+def rays_down(xy: np.ndarray, z: float = 5.0) -> np.ndarray:
+    return np.column_stack([xy, np.full(len(xy), z)]).astype(np.float32)
+
+
+DOWN = np.array([[0, 0, -1]], np.float32)
+
+
+def test_hit_place_distance_and_weights_are_those_of_the_plane() -> None:
+    xy = np.random.default_rng(7).uniform(-1, 5, (5000, 2))
+    face, distance, bary = RayScene(SQUARE, SQUARE_FACES).first_hit(rays_down(xy), DOWN)
+    inside = ((xy > 0) & (xy < 4)).all(axis=1)
+    assert ((face >= 0) == inside).all()
+    assert (face[inside] == (xy[inside, 1] > xy[inside, 0])).all()
+    np.testing.assert_allclose(distance[inside], 4.0, atol=1e-5)
+    assert np.isinf(distance[~inside]).all()
+    corners = SQUARE[SQUARE_FACES[face[inside]]].astype(float)
+    weights = np.column_stack([1 - bary[inside].sum(axis=1), bary[inside]])
+    np.testing.assert_allclose(
+        np.einsum("nc,ncx->nx", weights, corners)[:, :2], xy[inside], atol=1e-5
+    )
+
+
+def test_no_ray_slips_through_a_shared_edge() -> None:
+    along = np.linspace(0.01, 3.99, 20001)
+    face, _, _ = RayScene(SQUARE, SQUARE_FACES).first_hit(
+        rays_down(np.column_stack([along, along])), DOWN
+    )
+    assert (face >= 0).all()
+
+
+def test_blocked_agrees_with_first_hit_and_heeds_its_reach() -> None:
+    scene = RayScene(SQUARE, SQUARE_FACES)
+    origins = rays_down(np.random.default_rng(8).uniform(-1, 5, (3000, 2)))
+    face, _, _ = scene.first_hit(origins, DOWN)
+    assert (scene.blocked(origins, DOWN) == (face >= 0)).all()
+    assert not scene.blocked(origins, DOWN, reach=3.9).any()
+    assert scene.blocked(origins, DOWN, reach=4.1).sum() == (face >= 0).sum()
+
+
+def test_many_chunks_give_what_one_ray_at_a_time_gives() -> None:
+    rng = np.random.default_rng(9)
+    vertices = rng.normal(size=(300, 3)).astype(np.float32)
+    faces = rng.integers(0, 300, (400, 3)).astype(np.int32)
+    scene = RayScene(vertices, faces)
+    origins = rng.normal(scale=3, size=(200_000, 3)).astype(np.float32)
+    directions = rng.normal(size=(200_000, 3)).astype(np.float32)
+    face, distance, bary = scene.first_hit(origins, directions)
+    again = scene.first_hit(origins, directions)
+    assert all((a == b).all() for a, b in zip((face, distance, bary), again, strict=True))
+    for k in range(0, 200_000, 9973):
+        one = scene.first_hit(origins[k : k + 1], directions[k : k + 1])
+        assert one[0][0] == face[k]
+        assert one[1][0] == distance[k]
+
+
+def test_counts_that_do_not_fit_are_refused() -> None:
+    scene = RayScene(SQUARE, SQUARE_FACES)
+    with pytest.raises(ValueError, match="3 origins"):
+        scene.first_hit(np.zeros((3, 3), np.float32), np.ones((2, 3), np.float32))
