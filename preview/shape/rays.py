@@ -104,7 +104,7 @@ def _ready(origins: Floats, directions: Floats) -> tuple[Floats, Floats]:
     origins = np.ascontiguousarray(origins, dtype=np.float32).reshape(-1, 3)
     directions = np.ascontiguousarray(directions, dtype=np.float32).reshape(-1, 3)
     if len(directions) not in (1, len(origins)):
-        raise ValueError(f"{len(origins)} origins need 1 or as many directions, not {len(directions)}")
+        raise ValueError(f"{len(origins)} origins do not fit {len(directions)} directions")
     return origins, directions
 
 
