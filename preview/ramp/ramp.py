@@ -15,12 +15,15 @@ class Step:
 
     glaze_coats : None for an opaque step; else the thickness, in coats, of the film laid
         over the step below.
+    glaze_over : what the film lies over, when it is not the step below: another step of the
+        ramp, or "primer".
     """
 
     name: str
     mix: Mix
     begins: float
     glaze_coats: float | None = None
+    glaze_over: str | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,3 +38,15 @@ class Ramp:
     edges: Literal["layered", "blended"] = "blended"
     blend_width: float = 0.12
     finish: Finish = "matt"
+
+    def step(self, name: str) -> Step:
+        """The step of that name; raises KeyError when the ramp has none."""
+        for step in self.steps:
+            if step.name == name:
+                return step
+        raise KeyError(name)
+
+    @property
+    def midtone(self) -> Step:
+        """The step that covers most of an area."""
+        return self.step("midtone")
