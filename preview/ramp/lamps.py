@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
-from preview.light.lightmap import Rig
 from preview.light.rigs import DEFAULT_RIG, RIGS
+
+from preview.light.lightmap import Rig
 from preview.ramp.reading import Place, check_keys, read_choice, read_number, read_table
 
 LIKE = "like"
 OWN = "the scheme's own"
 RANGES = {
-    "sky": (0.0, math.inf),
-    "key": (0.0, math.inf),
+    "sky": (0.0, 100.0),
+    "key": (0.0, 100.0),
     "key_azimuth_deg": (-360.0, 360.0),
     "key_elevation_deg": (-90.0, 90.0),
-    "recess": (0.0, math.inf),
-    "edge": (0.0, math.inf),
-    "relief_mm": (0.0, math.inf),
+    "recess": (0.0, 100.0),
+    "edge": (0.0, 100.0),
+    "relief_mm": (0.0, 100.0),
     "spread": (0.0, 1.0),
 }
 _ABOVE_LOW = ("key_elevation_deg", "relief_mm")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-
 from preview.mix.recipes import blend
+
 from preview.optics.spectrum import Floats
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.words import PRIMER, Group, group_of

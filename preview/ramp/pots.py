@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import cast
 
 import numpy as np
 
 from preview.errors import choices_fix
-from preview.optics.spectrum import BANDS, Floats
+from preview.optics.cie1976_lab import xyz_from_lab
+from preview.optics.lhtss_burns_2020 import reflectance_from_xyz
+from preview.optics.spectrum import BANDS
+from preview.optics.srgb_iec61966 import lab_from_hex
+from preview.optics.weights import white
 from preview.rack.paint import Rack
 from preview.ramp.reading import Place, check_keys, read_table, read_text, shown
 from preview.ramp.scheme import Primer
@@ -71,7 +74,7 @@ def read_primer(place: Place, value: object, rack: Rack | None) -> Primer:
     """The primer: a usual spray, a hex colour, or a paint of the rack."""
     name = read_text(place, value) or DEFAULT_PRIMER
     if _HEX.fullmatch(name):
-        return Primer(name, _reflectance_of_hex(name))
+        return Primer(name, reflectance_from_xyz(xyz_from_lab(lab_from_hex(name), white()))[0])
     if name in PRIMERS:
         return Primer(name, np.full(BANDS, PRIMERS[name]))
     if rack is None:

@@ -133,12 +133,11 @@ def read_number(
     place: Place, value: object, low: float, high: float, *, above_low: bool = False
 ) -> float | None:
     """A number in [low, high], or in (low, high]; a fault and None when it is another."""
-    if isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value):
-        if (low < value if above_low else low <= value) and value <= high:
-            return float(value)
+    number = value if isinstance(value, int | float) and not isinstance(value, bool) else math.nan
+    if (low < number if above_low else low <= number) and number <= high:
+        return float(number)
     least = "above" if above_low else "at least"
-    bound = f" and at most {high:g}" if math.isfinite(high) else ""
-    place.fault(f"must be a number {least} {low:g}{bound}, got {shown(value)}")
+    place.fault(f"must be a number {least} {low:g} and at most {high:g}, got {shown(value)}")
     return None
 
 
