@@ -6,9 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, cast, get_args
 
-from preview.mix.recipes import mix_mixes, mix_paints
-
 from preview.mix.mixture import Mix
+from preview.mix.recipes import mix_mixes, mix_paints
 from preview.rack.paint import Finish, Rack
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.reading import Place, check_keys, read_choice, read_number, read_text, shown

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from preview.light.rigs import DEFAULT_RIG, RIGS
-
 from preview.light.lightmap import Rig
+from preview.light.rigs import DEFAULT_RIG, RIGS
 from preview.ramp.reading import Place, check_keys, read_choice, read_number, read_table
 
 LIKE = "like"

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from preview.mix.recipes import blend
 
+from preview.mix.mixture import Mix
+from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
 from preview.optics.spectrum import Floats
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.words import PRIMER, Group, group_of
@@ -40,8 +41,8 @@ def ramp_reflectance(ramp: Ramp, levels: int, primer: Floats) -> Floats:
     if ramp.edges == "layered":
         return table
     for upper, (low, high) in enumerate(_blends(ramp), start=1):
-        for row in np.flatnonzero((tones > low) & (tones < high)):
-            table[row] = _between(ramp, upper, _smooth((tones[row] - low) / (high - low)), looks)
+        rows = np.flatnonzero((tones > low) & (tones < high))
+        table[rows] = _between(ramp, upper, _smooth((tones[rows] - low) / (high - low)), looks)
     return table
 
 
@@ -97,23 +98,34 @@ def _blends(ramp: Ramp) -> list[tuple[float, float]]:
     return found
 
 
-def _between(ramp: Ramp, upper: int, share: float, looks: Floats) -> Floats:
-    """The look of a border, `share` of the way from the step below it to the step `upper`."""
+def _between(ramp: Ramp, upper: int, share: Floats, looks: Floats) -> Floats:
+    """(rows, 31): a border, (rows,) share of the way from the step below it to step `upper`."""
     low, high = ramp.steps[upper - 1], ramp.steps[upper]
     if low.glaze_coats is None and high.glaze_coats is None:
-        return blend(low.mix, high.mix, share).reflectance
+        return _wet(low.mix, high.mix, share)
     if _lies_over(ramp, upper, upper - 1):
         return _thinned(high, looks[upper - 1], share)
     if _lies_over(ramp, upper - 1, upper):
         return _thinned(low, looks[upper], 1.0 - share)
-    return np.asarray((1.0 - share) * looks[upper - 1] + share * looks[upper])
+    return np.asarray(looks[upper - 1] + share[:, None] * (looks[upper] - looks[upper - 1]))
 
 
-def _thinned(glaze: Step, ground: Floats, share: float) -> Floats:
+def _wet(low: Mix, high: Mix, share: Floats) -> Floats:
+    """Two mixes worked into one another: K and S by their shares."""
+    absorption, scattering, surface = mix_recipes(
+        np.stack([low.absorption, high.absorption]),
+        np.stack([low.scattering, high.scattering]),
+        np.array([[mix.surface_k1, mix.surface_k2] for mix in (low, high)]),
+        np.stack([1.0 - share, share], axis=-1),
+    )
+    return reflectance_of_mixes(absorption, scattering, surface)
+
+
+def _thinned(glaze: Step, ground: Floats, share: Floats) -> Floats:
     """A glaze with only a share of its thickness."""
-    return glaze.mix.over(ground, (glaze.glaze_coats or 0.0) * share)
+    return glaze.mix.over(ground, (glaze.glaze_coats or 0.0) * share[:, None])
 
 
-def _smooth(share: float) -> float:
+def _smooth(share: Floats) -> Floats:
     """A smooth rise from 0 to 1 with level ends."""
     return share * share * (3.0 - 2.0 * share)

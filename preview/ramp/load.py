@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from preview.rack.load import load_rack
-
 from preview.errors import Fault, RackFault, SchemeFault, choices_fix
+from preview.rack.load import load_rack
 from preview.rack.paint import Rack
 from preview.ramp.build import RampDraft, build_ramp, read_ramp
 from preview.ramp.lamps import read_rig
