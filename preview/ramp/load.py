@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from preview.errors import Fault, RackFault, SchemeFault, choices_fix
+from preview.errors import RackFault, SchemeFault, choices_fix
+from preview.rack.find import find_rack
 from preview.rack.load import load_rack
 from preview.rack.paint import Rack
 from preview.ramp.build import RampDraft, build_ramp, read_ramp
@@ -102,9 +103,15 @@ def _read_rack(place: Place, value: object, file: Path, folders: Sequence[Path])
     if name is None:
         return None
     try:
-        return load_rack(name, beside=file.parent, folders=tuple(folders))
+        found = find_rack(name, file.parent, folders)
     except RackFault as error:
-        place.faults.extend(Fault(f.what, f.where or place.file, f.fix) for f in error.faults)
+        for missing in error.faults:
+            place.fault(f"{missing.what}; {missing.where}", missing.fix)
+        return None
+    try:
+        return load_rack(found)
+    except RackFault as error:
+        place.faults.extend(error.faults)
         return None
 
 

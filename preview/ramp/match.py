@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from preview.errors import Fault, SchemeFault, choices_fix
 from preview.ramp.ramp import Ramp
+from preview.ramp.reading import Place
 from preview.ramp.scheme import Scheme
 
 
@@ -38,7 +39,7 @@ def match_areas(scheme: Scheme, area_names: Sequence[str]) -> Matched:
     faults = [
         Fault(
             f'the mesh has no area "{area}"',
-            f'{scheme.path.name}, areas."{area}"',
+            Place(scheme.path.name).at("areas").at(area).where,
             choices_fix(area, area_names),
         )
         for area in scheme.areas

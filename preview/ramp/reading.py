@@ -37,10 +37,14 @@ class Place:
         """The place of the n-th entry, counted from 1, of the list that stands here."""
         return Place(self.file, f"{self.path}[{number}]", self.faults)
 
+    @property
+    def where(self) -> str:
+        """File and key path, as a message shows them."""
+        return f"{self.file}, {self.path}" if self.path else self.file
+
     def fault(self, what: str, fix: str = "") -> None:
         """Keep one fault of the value that stands here."""
-        where = f"{self.file}, {self.path}" if self.path else self.file
-        self.faults.append(Fault(what, where, fix))
+        self.faults.append(Fault(what, self.where, fix))
 
 
 def read_toml(path: Path) -> dict[str, object]:
@@ -55,6 +59,8 @@ def read_toml(path: Path) -> dict[str, object]:
     try:
         if path.is_dir():
             raise SchemeFault("a folder is not a scheme file", where, fix)
+        if path.exists() and not path.is_file():
+            raise SchemeFault("this is no ordinary file, so no scheme file", where, fix)
         with path.open("rb") as stream:
             data = stream.read(MOST_BYTES + 1)
     except FileNotFoundError as error:
