@@ -7,13 +7,6 @@ from numpy.typing import ArrayLike
 
 from preview.optics.spectrum import Floats
 
-# Thickness of one brushed coat, in the unit in which white paint scatters S = 1. Chosen so that
-# a white hides a black and white card in about three coats (common practice, no source).
-COAT_THICKNESS = 4.0
-
-# Contrast ratio at which a film is said to hide (ISO 6504-3 convention, from memory).
-HIDING_CONTRAST = 0.98
-
 
 def film_over_ground(
     absorption: ArrayLike, scattering: ArrayLike, ground: ArrayLike, thickness: ArrayLike

@@ -8,12 +8,13 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from preview.optics.cat16_li_2017 import adaptation_matrix
-from preview.optics.cie1976_lab import lab_from_xyz
+from preview.optics.cie1976_lab import lab_from_xyz, xyz_from_lab
 from preview.optics.spectrum import Floats
 from preview.optics.srgb_iec61966 import (
     LINEAR_FROM_XYZ,
     SRGB_WHITE,
     hex_from_srgb8,
+    linear_from_xyz,
     srgb8_from_linear,
 )
 from preview.optics.weights import Observer, weights, white
@@ -38,9 +39,7 @@ def xyz_from_reflectance(
     ------
     UsageError : unknown lamp or observer.
     """
-    return np.asarray(
-        np.asarray(reflectance, dtype=np.float64) @ weights(illuminant, observer)
-    )
+    return np.asarray(np.asarray(reflectance, dtype=np.float64) @ weights(illuminant, observer))
 
 
 def lab_from_reflectance(
@@ -88,11 +87,14 @@ def linear_srgb_from_reflectance(reflectance: ArrayLike, illuminant: str = "D65"
     ------
     UsageError : unknown lamp.
     """
-    return np.asarray(
-        np.asarray(reflectance, dtype=np.float64) @ linear_srgb_weights(illuminant)
-    )
+    return np.asarray(np.asarray(reflectance, dtype=np.float64) @ linear_srgb_weights(illuminant))
 
 
 def hex_from_reflectance(reflectance: ArrayLike, illuminant: str = "D65") -> str:
-    """"#rrggbb" of one (31,) reflectance under a lamp, clipped to the gamut of sRGB."""
+    """ "#rrggbb" of one (31,) reflectance under a lamp, clipped to the gamut of sRGB."""
     return hex_from_srgb8(srgb8_from_linear(linear_srgb_from_reflectance(reflectance, illuminant)))
+
+
+def linear_srgb_from_lab(lab: ArrayLike) -> Floats:
+    """(..., 3) linear sRGB of CIELAB under D65, 2 degrees; out of gamut below 0 or above 1."""
+    return linear_from_xyz(xyz_from_lab(lab, SRGB_WHITE))

@@ -78,9 +78,6 @@ def ciede2000(lab_1: ArrayLike, lab_2: ArrayLike) -> Floats:
     S_H = 1.0 + 0.015 * Cp * T
     R_T = -np.sin(np.radians(2.0 * d_theta)) * 2.0 * _chroma_weight(Cp)
     square = (
-        (dLp / S_L) ** 2
-        + (dCp / S_C) ** 2
-        + (dHp / S_H) ** 2
-        + R_T * (dCp / S_C) * (dHp / S_H)
+        (dLp / S_L) ** 2 + (dCp / S_C) ** 2 + (dHp / S_H) ** 2 + R_T * (dCp / S_C) * (dHp / S_H)
     )
     return np.asarray(np.sqrt(np.maximum(square, 0.0)))

@@ -14,7 +14,7 @@ from preview.optics.spectrum import Floats
 XYZ_FROM_LINEAR: Floats = np.array(
     [[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]]
 )
-LINEAR_FROM_XYZ: Floats = np.linalg.inv(XYZ_FROM_LINEAR)
+LINEAR_FROM_XYZ: Floats = np.asarray(np.linalg.inv(XYZ_FROM_LINEAR), dtype=np.float64)
 SRGB_WHITE: Floats = XYZ_FROM_LINEAR.sum(axis=1)
 
 _HEX = re.compile(r"#(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})")
@@ -74,7 +74,7 @@ def srgb8_from_hex(text: str) -> NDArray[np.uint8]:
 
 
 def hex_from_srgb8(srgb8: ArrayLike) -> str:
-    """"#rrggbb" from (3,) 8-bit values."""
+    """ "#rrggbb" from (3,) 8-bit values."""
     red, green, blue = (int(v) for v in np.asarray(srgb8))
     return f"#{red:02x}{green:02x}{blue:02x}"
 
@@ -85,5 +85,5 @@ def lab_from_hex(text: str) -> Floats:
 
 
 def hex_from_lab(lab: ArrayLike) -> str:
-    """"#rrggbb" of (3,) CIELAB (D65, 2 degrees), clipped to the gamut."""
+    """ "#rrggbb" of (3,) CIELAB (D65, 2 degrees), clipped to the gamut."""
     return hex_from_srgb8(srgb8_from_linear(linear_from_xyz(xyz_from_lab(lab, SRGB_WHITE))))

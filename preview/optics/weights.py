@@ -61,7 +61,7 @@ def weights(illuminant: str = "D65", observer: Observer = 2) -> Floats:
             f'no table for lamp "{illuminant}" and the {observer} degree observer',
             fix=choices_fix(illuminant, valid),
         )
-    table = np.loadtxt(table_path(illuminant, observer), encoding="utf-8")
+    table: Floats = np.loadtxt(table_path(illuminant, observer), encoding="utf-8")
     table.setflags(write=False)
     return table
 
@@ -69,6 +69,6 @@ def weights(illuminant: str = "D65", observer: Observer = 2) -> Floats:
 @cache
 def white(illuminant: str = "D65", observer: Observer = 2) -> Floats:
     """(3,) tristimulus values of the perfect white under a lamp, Y = 1; read-only."""
-    total = weights(illuminant, observer).sum(axis=0)
+    total: Floats = weights(illuminant, observer).sum(axis=0)
     total.setflags(write=False)
     return total

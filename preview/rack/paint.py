@@ -24,7 +24,11 @@ class Paint:
 
     reflectance : (31,) unitless in (0, 1]; as swatched or measured, outside the paint.
     scattering : (31,) unitless, > 0, relative to white = 1.
-    surface_k1, surface_k2 : Saunderson constants of the outer surface, in [0, 1).
+    surface_k1, surface_k2 : Saunderson constants of the outer surface, in [0, 1); k1 lies below
+        every value of `reflectance`.
+    certainty : of the paint alone: measured when its reflectance was measured, else calibrated
+        when its scattering was, else estimate.
+    calibrated : whether `scattering` comes from a test swatch rather than from a default.
     """
 
     name: str
@@ -39,15 +43,21 @@ class Paint:
     pigments: tuple[str, ...] = ()
     stock_ml: float | None = None
     note: str = ""
+    calibrated: bool = False
 
 
 @dataclass(frozen=True, eq=False)
 class Rack:
-    """The paints of one rack file, by name, in the order of the file."""
+    """The paints of one rack file, by name, in the order of the file.
+
+    name : what the rack is called: the file's name without its ending.
+    title : what it calls itself.
+    """
 
     name: str
     paints: Mapping[str, Paint]
     path: Path | None = None
+    title: str = ""
 
     def mix(self, drops: Mapping[str, float]) -> Mix:
         """The mix of whole drops of this rack's paints; see preview.mix.recipes.mix_paints."""
