@@ -1,1 +1,62 @@
-"""One thin file per command."""
+"""One thin file per command; this one gathers them and turns errors into exit codes."""
+
+from __future__ import annotations
+
+import sys
+
+import typer
+
+from preview.cli.areas import areas
+from preview.cli.compare import compare
+from preview.cli.demo import demo
+from preview.cli.mix import mix
+from preview.cli.paint import paint
+from preview.cli.readability import readability
+from preview.cli.start import start
+from preview.errors import FourpotError, MachineFault
+
+app = typer.Typer(
+    name="fourpot",
+    help="Paint a 3D miniature with a four-paint scheme before a brush gets wet.",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    epilog="Exit codes: 0 fine, 1 a check did not pass, 2 command line, 3 a given file, "
+    "4 cannot be done, 5 cannot be written, 6 this machine lacks something, 130 stopped.",
+)
+for _command in (demo, start, areas, mix, paint, compare, readability):
+    app.command()(_command)
+
+
+@app.callback(invoke_without_command=True)
+def _version(
+    version: bool = typer.Option(False, "--version", help="print the version and stop"),
+) -> None:
+    if version:
+        from preview import __version__
+
+        typer.echo(__version__)
+        raise typer.Exit
+
+
+def main() -> None:
+    """Run the command line; every error that a user can mend ends in its message and code."""
+    try:
+        app()
+    except FourpotError as error:
+        _fail(str(error), error.exit_code)
+    except MemoryError:
+        lacks = MachineFault(
+            "not enough memory", "this machine", "use a smaller --size or a decimated mesh"
+        )
+        _fail(str(lacks), lacks.exit_code)
+    except SystemExit as stop:
+        if stop.code == 130:
+            typer.echo("\nstopped; nothing was written", err=True)
+        raise
+
+
+def _fail(message: str, code: int) -> None:
+    typer.echo(f"fourpot: {message}", err=True)
+    sys.exit(code)

@@ -1,0 +1,5 @@
+"""`python -m preview` is `fourpot`."""
+
+from preview.cli import main
+
+main()

@@ -1,0 +1,38 @@
+"""fourpot mix: what whole drops of some paints look like."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from preview.cli import options as o
+
+
+def mix(
+    rack: Annotated[str, typer.Argument(help="a rack's name or file", metavar="RACK")],
+    parts: Annotated[
+        list[str],
+        typer.Argument(help='such as "rust orange=2" "deep sea blue=1"', metavar="PAINT=DROPS ..."),
+    ],
+    out: o.Out = None,
+    racks: o.Racks = None,
+    overwrite: o.Overwrite = False,
+    as_json: o.Json = False,
+) -> None:
+    """Show what a whole-drop mix looks like: colour, Lab, sRGB, and a swatch with --out."""
+    from preview.cli.drops import read_drops
+    from preview.cli.summary import mix_report, tell_mix
+    from preview.rack.load import load_rack
+
+    loaded = load_rack(rack, folders=tuple(racks or ()))
+    made = loaded.mix(read_drops(parts))
+    if out is not None:
+        from preview.present.folder import fill_folder
+        from preview.present.swatch import swatch_card
+        from preview.publish import write_json
+
+        with fill_folder(out, overwrite) as folder:
+            swatch_card(loaded, made).save(folder / "swatch.png")
+            write_json(folder / "report.json", mix_report(loaded, made))
+    tell_mix(loaded, made, out, as_json)

@@ -1,0 +1,84 @@
+"""Options that several commands share; numbers come from the one table of settings."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from preview.settings import (
+    BACKDROPS,
+    DISTANCE,
+    ELEVATION,
+    FIGURE_MM,
+    FRAMES,
+    LAMPS,
+    LUX,
+    RENDERERS,
+    SIZE,
+    SPREAD,
+    Setting,
+)
+
+
+def _help(setting: Setting) -> str:
+    """What an option of that setting says of itself."""
+    unit = f" {setting.unit}" if setting.unit else ""
+    return f"{setting.help} ({setting.low:g} to {setting.high:g}{unit})"
+
+
+def _number(setting: Setting, metavar: str) -> object:
+    """A command-line option for one setting."""
+    return typer.Option(f"--{setting.name}", help=_help(setting), metavar=metavar)
+
+
+Out = Annotated[Path | None, typer.Option("--out", help="folder for the results", metavar="DIR")]
+Overwrite = Annotated[
+    bool, typer.Option("--overwrite", help="write into a folder that holds other files")
+]
+Json = Annotated[bool, typer.Option("--json", help="print the report as JSON on standard output")]
+Quiet = Annotated[bool, typer.Option("--quiet", help="no progress, no summary")]
+Meshes = Annotated[
+    list[Path] | None,
+    typer.Option(
+        "--mesh", help="STL, OBJ, 3MF, GLB or PLY; once per file of a kit", metavar="FILE"
+    ),
+]
+Racks = Annotated[
+    list[Path] | None,
+    typer.Option("--racks", help="a folder with racks of your own; may be repeated", metavar="DIR"),
+]
+Unit = Annotated[
+    str | None, typer.Option("--unit", help="the mesh's unit: mm, cm, m, inch", metavar="UNIT")
+]
+Up = Annotated[
+    str | None,
+    typer.Option("--up", help="the mesh's up axis: x, y, z, -x, -y, -z", metavar="AXIS"),
+]
+FigureMm = Annotated[float | None, typer.Option("--figure-mm", help=_help(FIGURE_MM), metavar="MM")]
+Frames = Annotated[int, _number(FRAMES, "N")]
+Size = Annotated[int, _number(SIZE, "PIXELS")]
+Elevation = Annotated[float, _number(ELEVATION, "DEGREES")]
+Distance = Annotated[float, _number(DISTANCE, "METRES")]
+Lux = Annotated[float, _number(LUX, "LUX")]
+SpreadLight = Annotated[float | None, typer.Option("--spread", help=_help(SPREAD), metavar="SHARE")]
+RigName = Annotated[
+    str | None, typer.Option("--rig", help="painted light: a rig's name", metavar="NAME")
+]
+LampName = Annotated[
+    str, typer.Option("--lamp", help="lamp over the table: " + ", ".join(LAMPS), metavar="NAME")
+]
+PaintOnly = Annotated[bool, typer.Option("--paint-only", help="the paint itself, without lamp")]
+RendererName = Annotated[str, typer.Option("--renderer", help=", ".join(RENDERERS), metavar="NAME")]
+BackdropName = Annotated[
+    str, typer.Option("--backdrop", help="of the frames: " + ", ".join(BACKDROPS), metavar="NAME")
+]
+Grade = Annotated[
+    str | None,
+    typer.Option(
+        "--fail-below",
+        help="exit code 1 when a pair is below this grade: trace, visible, readable, strong",
+        metavar="GRADE",
+    ),
+]

@@ -1,0 +1,48 @@
+"""fourpot paint: a scheme on a mesh, as turntable, sheet, value sheet and report."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from preview.cli import options as o
+from preview.settings import DISTANCE, ELEVATION, FRAMES, LUX, SIZE
+
+
+def paint(
+    scheme: Annotated[Path, typer.Argument(help="scheme file (TOML)", metavar="SCHEME")],
+    mesh: o.Meshes = None,
+    out: o.Out = None,
+    frames: o.Frames = int(FRAMES.default),
+    size: o.Size = int(SIZE.default),
+    elevation: o.Elevation = ELEVATION.default,
+    rig: o.RigName = None,
+    spread: o.SpreadLight = None,
+    lamp: o.LampName = "D65",
+    paint_only: o.PaintOnly = False,
+    backdrop: o.BackdropName = "plain",
+    distance: o.Distance = DISTANCE.default,
+    lux: o.Lux = LUX.default,
+    renderer: o.RendererName = "auto",
+    racks: o.Racks = None,
+    unit: o.Unit = None,
+    up: o.Up = None,
+    figure_mm: o.FigureMm = None,
+    overwrite: o.Overwrite = False,
+    as_json: o.Json = False,
+    quiet: o.Quiet = False,
+) -> None:
+    """Paint a mesh with a scheme: turntable, sheet, value sheet, report."""
+    from preview.cli.request import Request
+    from preview.cli.summary import tell_painting
+
+    request = Request(
+        mesh=mesh, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig, spread=spread,
+        lamp=lamp, paint_only=paint_only, backdrop=backdrop, frames=frames, size=size,
+        elevation=elevation, distance=distance, lux=lux, renderer=renderer, quiet=quiet,
+    )  # fmt: skip
+    target = out or Path(f"fourpot-{scheme.stem}")
+    report = request.paint(scheme, target, overwrite)
+    tell_painting(report, target, as_json, quiet)

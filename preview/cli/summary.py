@@ -1,0 +1,140 @@
+"""What each command says when it is done: a few lines for people, or JSON for programs."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from preview.cli.terminal import say, tell, tell_json
+from preview.judge.compared import Compared
+from preview.mix.mixture import Mix
+from preview.present.palette import drops_in_words
+from preview.rack.paint import Rack
+
+
+def tell_painting(report: Mapping[str, Any], out: Path, as_json: bool, quiet: bool) -> None:
+    """How the painting came out and where it is."""
+    if as_json:
+        tell_json(report)
+        return
+    if quiet:
+        return
+    say()
+    say(f"{report['title']}: {report['readability']['summary']}")
+    for sentence in (*report["notes"], *(f"advice: {a}" for a in report["advice"])):
+        say(f"  {sentence}")
+    say(f"  renderer: {report['renderer']['name']} ({report['renderer']['why']})")
+    moving = [p for p in report["pictures"] if p.startswith("turntable")]
+    tell(f"sheet      {out / 'sheet.png'}")
+    for name in moving:
+        tell(f"turntable  {out / name}")
+    tell(f"values     {out / 'value.png'}")
+    tell(f"report     {out / 'report.md'}")
+
+
+def tell_comparison(report: Mapping[str, Any], out: Path, as_json: bool, quiet: bool) -> None:
+    """How each scheme reads and where the sheet is."""
+    if as_json:
+        tell_json(report)
+        return
+    if quiet:
+        return
+    say()
+    for one in report["schemes"]:
+        say(f"{one['title']}: {one['readability']['summary']}")
+    tell(f"sheet      {out / 'sheet.png'}")
+    for name in report["pictures"]:
+        if name.startswith("turntable"):
+            tell(f"turntable  {out / name}")
+
+
+def tell_areas(report: Mapping[str, Any], out: Path | None, as_json: bool) -> None:
+    """The areas as a table."""
+    if as_json:
+        tell_json(report)
+        return
+    say(f"{report['height_mm']:.1f} mm tall, {report['up']} up; {report['placement']}")
+    say(f"areas from {report['areas_from']}")
+    for sentence in report["repaired"]:
+        say(f"mended: {sentence}")
+    width = max(len(row["name"]) for row in report["areas"])
+    tell(f"{'area':<{width}}  {'faces':>9}  {'mm2':>9}  share")
+    for row in report["areas"]:
+        tell(
+            f"{row['name']:<{width}}  {row['faces']:>9}  {row['mm2']:>9.2f}  "
+            f"{100 * row['share']:>4.1f} %"
+        )
+    if out is not None:
+        say(f"picture    {out / 'areas.png'}")
+
+
+def mix_report(rack: Rack, mix: Mix) -> dict[str, Any]:
+    """A mix for JSON."""
+    return {
+        "rack": rack.name,
+        "drops": dict(mix.recipe),
+        "lab": [round(float(v), 4) for v in mix.lab],
+        "srgb": mix.srgb,
+        "reflectance": [round(float(v), 6) for v in mix.reflectance],
+        "wavelengths_nm": [400, 700, 10],
+        "certainty": mix.certainty,
+    }
+
+
+def tell_mix(rack: Rack, mix: Mix, out: Path | None, as_json: bool) -> None:
+    """A mix in the terminal: a patch of its colour where the terminal can show one."""
+    if as_json:
+        tell_json(mix_report(rack, mix))
+        return
+    lightness, a, b = (float(v) for v in mix.lab)
+    tell(f"{colour_patch(mix.srgb)}{drops_in_words(mix.recipe)}  ({rack.name})")
+    tell(f"L* {lightness:.1f}  a* {a:.1f}  b* {b:.1f}   {mix.srgb}   {mix.certainty}")
+    if mix.certainty == "estimate":
+        say(
+            "an estimate: some paint's strength in mixes is unknown; try a drop before you trust it"
+        )
+    if out is not None:
+        say(f"swatch     {out / 'swatch.png'}")
+
+
+def colour_patch(srgb: str) -> str:
+    """Two blocks of a colour by the terminal's 24-bit colours; nothing when not on a terminal."""
+    if not sys.stdout.isatty():
+        return ""
+    red, green, blue = (int(srgb[k : k + 2], 16) for k in (1, 3, 5))
+    return f"\x1b[48;2;{red};{green};{blue}m    \x1b[0m  "
+
+
+def tell_readability(one: Compared, out: Path | None, as_json: bool) -> None:
+    """The pairs, the weakest first, with what would help."""
+    verdict = one.verdict
+    if as_json:
+        tell_json({"scheme": one.painted.scheme.path.name, **verdict.as_dict()})
+        return
+    say(verdict.summary)
+    counted = [pair for pair in verdict.pairs if not pair.minor]
+    width = max([len(f"{p.part} on {p.ground}") for p in counted], default=4)
+    tell(f"{'pair':<{width}}  {'grade':<8}  {'dL*':>5}  {'mm':>5}  arcmin  what would help")
+    for pair in counted:
+        tell(
+            f"{f'{pair.part} on {pair.ground}':<{width}}  {pair.grade.word:<8}  "
+            f"{pair.meeting.lightness_step:>5.1f}  {pair.width_mm:>5.2f}  "
+            f"{pair.width_arcmin:>6.1f}  {pair.advice or '-'}"
+        )
+    for sentence in verdict.notes:
+        say(sentence)
+    if out is not None:
+        say(f"report     {out / 'readability.md'}")
+
+
+def tell_start(scheme: Path, advice: Sequence[str], as_json: bool) -> None:
+    """Where the new scheme stands and what to do next."""
+    if as_json:
+        tell_json({"scheme": str(scheme), "advice": list(advice)})
+        return
+    for sentence in advice:
+        say(f"advice: {sentence}")
+    tell(str(scheme))
+    say(f"next: look it over, then  fourpot paint {scheme}")

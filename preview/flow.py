@@ -1,0 +1,181 @@
+"""The whole way on one screen: sculpt and scheme in, paint, pictures and verdict out.
+
+What is costly depends on the sculpt alone and is done once, in `Stand`; a scheme then costs
+a table look-up per sample.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from preview.areas.sculpt import Sculpt
+from preview.judge.compared import Compared
+from preview.judge.judge import Colours, grade, measure_neighbours
+from preview.judge.verdict import Verdict
+from preview.light.cache import baked
+from preview.light.lightmap import LightMap, Rig
+from preview.light.tone import corner_tone, face_tone
+from preview.paint.coverage import coverage
+from preview.paint.lamp import Lamp
+from preview.paint.look import Look, look_at
+from preview.paint.painted import Painted
+from preview.paint.surface import Surface, surface_of
+from preview.paint.table import paint_table
+from preview.progress import Progress, silent
+from preview.ramp.match import match_areas
+from preview.ramp.scheme import Scheme
+from preview.render.adaptive import see_adaptive
+from preview.render.choose import choose_renderer
+from preview.render.view import View
+from preview.shape.rays import RayScene
+
+
+class Stand:
+    """A sculpt put up to be painted: its rays, its renderer, its baked light.
+
+    Parameters
+    ----------
+    sculpt : the figure.
+    renderer : "auto", "rays" or "gl".
+    progress : hears of long steps.
+    """
+
+    def __init__(self, sculpt: Sculpt, renderer: str = "auto", progress: Progress = silent) -> None:
+        self.sculpt = sculpt
+        self.scene = RayScene(sculpt.vertices, sculpt.faces)
+        self.renderer, self.renderer_why = choose_renderer(renderer, sculpt, self.scene)
+        self._progress = progress
+        self._light: dict[Rig, LightMap] = {}
+        self._surface: Surface | None = None
+
+    def light(self, rig: Rig) -> LightMap:
+        """The raw painted light of a rig, from this run, the cache, or baked now."""
+        raw = replace(rig, name="", spread=0.0)
+        if raw not in self._light:
+            self._light[raw] = baked(self.sculpt, raw, self.scene, self._progress)
+        return self._light[raw]
+
+    def surface(self, rig: Rig) -> Surface:
+        """Smooth normals and openness, for the viewing lamp."""
+        if self._surface is None:
+            self._surface = surface_of(self.sculpt, self.light(rig).sky)
+        return self._surface
+
+    def look(self, view: View, painted: Painted, lamp: Lamp | None) -> Look:
+        """All that a picture from `view` needs; the same for every scheme under one rig."""
+        seen = see_adaptive(self.renderer, view, self.sculpt, painted.corner_tone)
+        return look_at(
+            seen,
+            self.sculpt.area,
+            painted.corner_tone,
+            self.surface(painted.rig),
+            self.scene,
+            lamp,
+        )
+
+
+def paint_sculpt(
+    stand: Stand | Sculpt,
+    scheme: Scheme,
+    *,
+    rig: Rig | None = None,
+    illuminant: str = "D65",
+) -> Painted:
+    """Put a scheme on a sculpt: tone per face, ramp colours, coverage.
+
+    Parameters
+    ----------
+    stand : the sculpt, prepared or not.
+    scheme : what goes where.
+    rig : painted light; None takes the scheme's own.
+    illuminant : the lamp over the table, one of preview.settings.LAMPS.
+
+    Raises
+    ------
+    SchemeFault : the scheme names areas that the sculpt lacks.
+    """
+    if isinstance(stand, Sculpt):
+        stand = Stand(stand)
+    sculpt = stand.sculpt
+    matched = match_areas(scheme, sculpt.area_names)
+    used = rig or scheme.rig
+    tone = face_tone(stand.light(used), used, sculpt)
+    return Painted(
+        sculpt=sculpt,
+        scheme=scheme,
+        rig=used,
+        tone=tone,
+        corner_tone=corner_tone(tone, sculpt),
+        ramp_of_area=matched.ramp_of_area,
+        table=paint_table(matched.ramp_of_area, scheme.primer.reflectance, illuminant),
+        coverage=coverage(sculpt, matched.ramp_of_area, tone),
+        notes=matched.notes,
+    )
+
+
+def judge_sculpt(
+    painted: Painted,
+    *,
+    distance_m: float = 1.0,
+    lux: float = 500.0,
+    stand: Stand | None = None,
+    progress: Progress = silent,
+) -> Verdict:
+    """Grade every pair of neighbouring areas as seen at the table, by the paint alone.
+
+    Parameters
+    ----------
+    distance_m : from the eye to the figure, m.
+    lux : light on the table, lx.
+    stand : the prepared sculpt, when there is one.
+    """
+    return judge_all([painted], distance_m=distance_m, lux=lux, stand=stand, progress=progress)[0]
+
+
+def judge_all(
+    several: Sequence[Painted],
+    *,
+    distance_m: float = 1.0,
+    lux: float = 500.0,
+    stand: Stand | None = None,
+    progress: Progress = silent,
+) -> list[Verdict]:
+    """One verdict per painted sculpt; all must be of one sculpt, which is measured once."""
+    sculpt = several[0].sculpt
+    scene = stand.scene if stand else RayScene(sculpt.vertices, sculpt.faces)
+    meeting = measure_neighbours(sculpt, distance_m, scene=scene, progress=progress)
+    return [
+        grade(
+            meeting,
+            Colours(
+                luminance=painted.face_luminance(),
+                lab=painted.face_lab(),
+                midtone_lab=painted.midtone_lab(),
+            ),
+            lux=lux,
+        )
+        for painted in several
+    ]
+
+
+def compare_schemes(
+    stand: Stand | Sculpt,
+    schemes: Sequence[Scheme],
+    *,
+    rig: Rig | None = None,
+    illuminant: str = "D65",
+    distance_m: float = 1.0,
+    lux: float = 500.0,
+    progress: Progress = silent,
+) -> list[Compared]:
+    """Paint and judge several schemes on one sculpt under one light.
+
+    The light is that of `rig`, else of the first scheme, so that only the paint differs.
+    """
+    if isinstance(stand, Sculpt):
+        stand = Stand(stand, progress=progress)
+    shared = rig or schemes[0].rig
+    painted = [paint_sculpt(stand, s, rig=shared, illuminant=illuminant) for s in schemes]
+    verdicts = judge_all(painted, distance_m=distance_m, lux=lux, stand=stand, progress=progress)
+    return [Compared(p, v) for p, v in zip(painted, verdicts, strict=True)]

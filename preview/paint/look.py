@@ -1,0 +1,67 @@
+"""One look at a sculpt from one view: all that a picture needs but the scheme."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.paint.lamp import Lamp, Lit, light_samples, under_lamp
+from preview.paint.picture import Picture, gather_picture
+from preview.paint.surface import Surface
+from preview.paint.table import LEVELS, PaintTable, level_of_tone
+from preview.render.seen import Seen
+from preview.shape.rays import RayScene
+
+
+@dataclass(frozen=True, eq=False)
+class Look:
+    """Samples of one view with their row in any scheme's table, and the light on them.
+
+    row : (samples,) int32, area times levels plus level.
+    area : (samples,) int32.
+    lit : the lamp's light, or None when only the paint is wanted.
+    """
+
+    seen: Seen
+    row: NDArray[np.int32]
+    area: NDArray[np.int32]
+    lit: Lit | None
+
+
+def look_at(
+    seen: Seen,
+    area_of_face: NDArray[np.int32],
+    corner_tone: NDArray[np.float32],
+    surface: Surface,
+    scene: RayScene,
+    lamp: Lamp | None,
+) -> Look:
+    """Interpolate the tone inside each face and find the table's row of every sample.
+
+    Parameters
+    ----------
+    corner_tone : (faces, 3) float32 in [0, 1].
+    lamp : None for the paint alone.
+    """
+    w1, w2 = seen.bary[:, 0], seen.bary[:, 1]
+    corner = corner_tone[seen.face]
+    tone = corner[:, 0] + w1 * (corner[:, 1] - corner[:, 0]) + w2 * (corner[:, 2] - corner[:, 0])
+    area = area_of_face[seen.face]
+    row = area * np.int32(LEVELS) + level_of_tone(tone)
+    lit = None if lamp is None else light_samples(seen, surface, scene, lamp)
+    return Look(seen, row, area, lit)
+
+
+def paint_look(look: Look, table: PaintTable, lamp: Lamp | None) -> Picture:
+    """The picture of one scheme: a table look-up a sample, then the lamp."""
+    body = table.linear.reshape(-1, 3)[look.row]
+    if lamp is None or look.lit is None:
+        return gather_picture(look.seen, body)
+    return gather_picture(look.seen, under_lamp(body, look.area, look.lit, table, lamp))
+
+
+def value_of_look(look: Look, table: PaintTable) -> Picture:
+    """The paint's own value, without lamp, as a grey picture in linear luminance."""
+    return gather_picture(look.seen, table.luminance.reshape(-1)[look.row])

@@ -1,0 +1,106 @@
+"""A sculpt's areas as a picture: each tinted and labelled, neighbours apart in lightness."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from preview.areas.sculpt import Sculpt
+from preview.optics.srgb_iec61966 import linear_from_srgb8
+from preview.paint.picture import gather_picture, on_backdrop
+from preview.present.canvas import INK, PAPER, QUIET, Sheet
+from preview.present.labels import Label, place_labels
+from preview.present.words import placement_in_words
+from preview.render.framing import around, framing
+from preview.render.seen import Renderer, Seen
+from preview.shape.borders import touching_areas
+
+_SIDE, _MARGIN, _GUTTER = 820, 50, 210
+# Tints in four steps of lightness; hues differ too, but lightness alone tells neighbours apart.
+_LIGHTNESS = (88.0, 70.0, 52.0, 36.0)
+_CHROMA = 26.0
+_AMBIENT = 0.45
+
+
+def area_sheet(sculpt: Sculpt, renderer: Renderer) -> Image.Image:
+    """Front and back of a sculpt with every visible area tinted, named and counted."""
+    tints = tint_of_area(sculpt)
+    front = framing(sculpt.vertices, _SIDE, _SIDE, elevation_deg=15.0)
+    views = around(front, (("front", 25.0), ("back", 205.0)))
+    width = 2 * (_SIDE + 2 * _GUTTER) + 2 * _MARGIN
+    listed = -(-len(sculpt.area_names) // 4)
+    sheet = Sheet.blank(width, _SIDE + 250 + 34 * listed)
+    sheet.text((_MARGIN, 30), f"{sculpt.name}: areas", 38, strong=True, fit=width - 2 * _MARGIN)
+    sheet.text((_MARGIN, 82), placement_in_words(sculpt), 20, ink=QUIET, fit=width - 2 * _MARGIN)
+    for number, view in enumerate(views):
+        seen = renderer.see(view, 4)
+        left = _MARGIN + number * (_SIDE + 2 * _GUTTER) + _GUTTER
+        linear = tints[sculpt.area[seen.face]] * _form_light(sculpt, seen)[:, None]
+        paper = np.asarray(linear_from_srgb8(np.array(PAPER, np.uint8)), dtype=np.float32)
+        sheet.paste(on_backdrop(gather_picture(seen, linear), paper), (left, 120))
+        for label in place_labels(seen, sculpt.area, sculpt.area_names, _GUTTER):
+            _draw_label(sheet, label, left, 120)
+    _draw_list(sheet, sculpt, tints, (_MARGIN, _SIDE + 160), width - 2 * _MARGIN)
+    return sheet.image
+
+
+def tint_of_area(sculpt: Sculpt) -> NDArray[np.float32]:
+    """(areas, 3) float32 linear sRGB: areas that touch differ in lightness where four steps allow.
+
+    Areas are given the step that their finished neighbours use least, largest area first.
+    """
+    count = len(sculpt.area_names)
+    touching = touching_areas(sculpt)
+    size = np.bincount(sculpt.area, weights=sculpt.mm2, minlength=count)
+    step = np.full(count, -1)
+    for area in np.argsort(-size, kind="stable"):
+        used = np.bincount(
+            [step[other] for other in touching[area] if step[other] >= 0], minlength=4
+        )
+        step[area] = int(np.argmin(used))
+    hue = np.arange(count) * 137.508
+    return np.stack([_tint(_LIGHTNESS[s], h) for s, h in zip(step, hue, strict=True)])
+
+
+def _tint(lightness: float, hue_deg: float) -> NDArray[np.float32]:
+    """Linear sRGB of a CIELAB colour of moderate chroma, kept inside the display's range."""
+    from preview.optics.appearance import linear_srgb_from_lab
+
+    angle = np.radians(hue_deg)
+    lab = np.array([lightness, _CHROMA * np.cos(angle), _CHROMA * np.sin(angle)])
+    return np.clip(linear_srgb_from_lab(lab), 0.0, 1.0).astype(np.float32)
+
+
+def _form_light(sculpt: Sculpt, seen: Seen) -> NDArray[np.float32]:
+    """A little light from the eye, so that the form shows through the tint."""
+    towards = np.asarray(seen.view.axes()[2], dtype=np.float32)
+    facing = np.abs(sculpt.normal[seen.face] @ towards)
+    return np.asarray(_AMBIENT + (1.0 - _AMBIENT) * facing, dtype=np.float32)
+
+
+def _draw_label(sheet: Sheet, label: Label, left: float, top: float) -> None:
+    """An area's name in the gutter with a line to the area."""
+    x, y = left + label.spot[0], top + label.spot[1]
+    end, height = left + label.end_x, top + label.y
+    anchor = "rm" if label.on_left else "lm"
+    gap = -8 if label.on_left else 8
+    sheet.draw.line((x, y, end, height), fill=INK, width=2)
+    sheet.draw.ellipse((x - 4, y - 4, x + 4, y + 4), fill=INK)
+    sheet.text((end + gap, height), label.name, 21, strong=True, fit=_GUTTER - 20, anchor=anchor)
+
+
+def _draw_list(
+    sheet: Sheet, sculpt: Sculpt, tints: NDArray[np.float32], at: tuple[int, int], width: int
+) -> None:
+    """Every area with its tint, mm² and share, in four columns."""
+    from preview.areas.listing import list_areas
+    from preview.optics.srgb_iec61966 import srgb8_from_linear
+
+    each = width / 4
+    for number, row in enumerate(list_areas(sculpt)):
+        x, y = at[0] + (number % 4) * each, at[1] + (number // 4) * 34
+        red, green, blue = (int(v) for v in srgb8_from_linear(tints[number]))
+        sheet.swatch((x, y, x + 26, y + 22), (red, green, blue), 4)
+        words = f"{row.name}   {row.mm2:.1f} mm², {100 * row.share:.1f} %"
+        sheet.text((x + 36, y), words, 19, fit=each - 50)

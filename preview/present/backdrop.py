@@ -1,0 +1,65 @@
+"""What stands behind the figure, and the soft shadow under it."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.sculpt import Sculpt
+from preview.render.view import View
+
+Array = NDArray[np.float32]
+
+# A neutral of L* 76: lighter than most paint, darker than highlights, and of no hue.
+PLAIN_LINEAR = 0.50
+_GRID = 160
+_REACH = 1.6
+_DEEPEST = 0.55
+
+
+class Backdrop:
+    """A plain neutral with the figure's soft shadow on the table, for any view of one sculpt."""
+
+    def __init__(self, sculpt: Sculpt) -> None:
+        self._half = _REACH * float(np.abs(sculpt.vertices[:, :2]).max())
+        self._shade = _table_shade(sculpt, self._half)
+
+    def linear(self, view: View) -> Array:
+        """(height, width, 3) float32, linear sRGB."""
+        light = np.full(view.height * view.width, PLAIN_LINEAR, dtype=np.float32)
+        if view.elevation_deg > 0:
+            origins, directions = view.rays()
+            directions = np.broadcast_to(directions, origins.shape)
+            reach = -origins[:, 2] / np.minimum(directions[:, 2], -1e-6)
+            x = origins[:, 0] + reach * directions[:, 0]
+            y = origins[:, 1] + reach * directions[:, 1]
+            light *= 1.0 - _DEEPEST * self._at(x, y)
+        grey = light.reshape(view.height, view.width, 1)
+        return np.broadcast_to(grey, (view.height, view.width, 3))
+
+    def _at(self, x: Array, y: Array) -> Array:
+        """How deep the shadow is at places on the table, bilinear, 0 outside."""
+        scale = (_GRID - 1) / (2 * self._half)
+        column = np.clip((x + self._half) * scale, 0, _GRID - 1.001)
+        row = np.clip((y + self._half) * scale, 0, _GRID - 1.001)
+        c, r = column.astype(np.int32), row.astype(np.int32)
+        fc, fr = column - c, row - r
+        near = self._shade[r, c] * (1 - fc) + self._shade[r, c + 1] * fc
+        far = self._shade[r + 1, c] * (1 - fc) + self._shade[r + 1, c + 1] * fc
+        return np.asarray(near * (1 - fr) + far * fr, dtype=np.float32)
+
+
+def _table_shade(sculpt: Sculpt, half: float) -> Array:
+    """(grid, grid) in [0, 1]: how much of its light the table loses, row by y, column by x."""
+    from scipy.ndimage import gaussian_filter
+
+    shade = np.zeros((_GRID, _GRID))
+    height = max(sculpt.placement.height_mm, 1e-6)
+    for share, weight in ((0.03, 0.5), (0.25, 0.3), (1.0, 0.2)):
+        low = sculpt.vertices[sculpt.vertices[:, 2] <= share * height]
+        spot = ((low[:, :2] + half) * ((_GRID - 1) / (2 * half)) + 0.5).astype(np.int32)
+        hit = np.zeros((_GRID, _GRID))
+        hit[spot[:, 1], spot[:, 0]] = 1.0
+        blur = _GRID / (2 * half) * height * (0.03 + 0.10 * share)
+        shade += weight * np.minimum(gaussian_filter(hit, blur) * 1.6, 1.0)
+    return np.asarray(np.clip(shade, 0.0, 1.0), dtype=np.float32)

@@ -1,0 +1,145 @@
+"""Paper and pen for sheets: text that fits, swatches, drops. Shipped font, so pictures are calm."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image, ImageDraw, ImageFont
+
+Colour = tuple[int, int, int]
+
+PAPER: Colour = (247, 245, 241)
+INK: Colour = (34, 34, 36)
+QUIET: Colour = (112, 110, 106)
+RULE: Colour = (206, 202, 195)
+
+_FONTS = Path(__file__).resolve().parent / "fonts"
+
+
+@cache
+def font(size: int, strong: bool = False) -> ImageFont.FreeTypeFont:
+    """The shipped font at a pixel size."""
+    name = "Inter-SemiBold.otf" if strong else "Inter-Regular.otf"
+    return ImageFont.truetype(str(_FONTS / name), size)
+
+
+def colour_from_hex(text: str) -> Colour:
+    """(red, green, blue) bytes of "#rrggbb"."""
+    return int(text[1:3], 16), int(text[3:5], 16), int(text[5:7], 16)
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A page that is drawn on; all lengths in pixels, the origin at the top left."""
+
+    image: Image.Image
+    draw: ImageDraw.ImageDraw
+
+    @classmethod
+    def blank(cls, width: int, height: int, paper: Colour = PAPER) -> Sheet:
+        """An empty page."""
+        image = Image.new("RGB", (width, height), paper)
+        return cls(image, ImageDraw.Draw(image))
+
+    def text(
+        self,
+        at: tuple[float, float],
+        words: str,
+        size: int = 20,
+        strong: bool = False,
+        ink: Colour = INK,
+        fit: float | None = None,
+        anchor: str = "la",
+    ) -> float:
+        """Write one line, shortened to `fit` pixels if need be; gives its width."""
+        face = font(size, strong)
+        shown = words if fit is None else shorten(words, fit, size, strong)
+        self.draw.text(at, shown, fill=ink, font=face, anchor=anchor)
+        return face.getlength(shown)
+
+    def paragraph(
+        self,
+        at: tuple[float, float],
+        words: str,
+        width: float,
+        size: int = 18,
+        ink: Colour = INK,
+        most_lines: int = 99,
+    ) -> float:
+        """Write words broken over lines; gives the height used."""
+        lines = wrap(words, width, size)
+        kept = lines[:most_lines]
+        if len(lines) > most_lines:
+            kept[-1] = shorten(kept[-1] + " …", width, size, False)
+        for number, line in enumerate(kept):
+            self.text((at[0], at[1] + number * size * 1.4), line, size, ink=ink)
+        return len(kept) * size * 1.4
+
+    def paste(self, picture: NDArray[np.uint8], at: tuple[int, int]) -> None:
+        """Put a (height, width, 3) picture on the page."""
+        self.image.paste(Image.fromarray(picture), at)
+
+    def swatch(
+        self, box: tuple[float, float, float, float], colour: Colour, round_corner: int = 6
+    ) -> None:
+        """A filled patch with a fine outline, so that pale ones show on paper."""
+        self.draw.rounded_rectangle(box, round_corner, fill=colour, outline=RULE, width=1)
+
+    def drops(
+        self, at: tuple[float, float], counts: Sequence[tuple[Colour, int]], size: float = 16
+    ) -> float:
+        """Draw drops one can count, pot by pot; gives the width used.
+
+        counts : (colour of the pot, whole drops); beyond eight drops of a pot a numeral stands.
+        """
+        x, y = at
+        for colour, count in counts:
+            shown = count if count <= 8 else 1
+            for _ in range(shown):
+                self._drop((x, y), colour, size)
+                x += size * 0.86
+            if count > 8:
+                x += self.text((x + 2, y + size * 0.2), f"×{count}", int(size * 0.85)) + 4
+            x += size * 0.42
+        return x - at[0]
+
+    def _drop(self, at: tuple[float, float], colour: Colour, size: float) -> None:
+        """One drop: a round belly under a pointed top."""
+        x, y = at
+        middle, belly, radius = x + size * 0.4, y + size * 0.62, size * 0.36
+        turns = np.radians(np.linspace(-30, 210, 25))
+        round_part = [(middle + radius * np.cos(t), belly + radius * np.sin(t)) for t in turns]
+        outline = [(middle, y), *round_part]
+        self.draw.polygon(outline, fill=colour, outline=QUIET)
+
+    def rule(self, y: float, left: float, right: float) -> None:
+        """A fine horizontal line."""
+        self.draw.line((left, y, right, y), fill=RULE, width=2)
+
+
+def shorten(words: str, width: float, size: int, strong: bool = False) -> str:
+    """The words, cut with an ellipsis so that they fit a width in pixels."""
+    face = font(size, strong)
+    if face.getlength(words) <= width:
+        return words
+    while words and face.getlength(words + "…") > width:
+        words = words[:-1]
+    return words.rstrip() + "…"
+
+
+def wrap(words: str, width: float, size: int) -> list[str]:
+    """The words broken into lines that fit a width in pixels."""
+    face, lines, line = font(size), list[str](), ""
+    for word in words.split():
+        longer = f"{line} {word}".strip()
+        if line and face.getlength(longer) > width:
+            lines.append(line)
+            line = word
+        else:
+            line = longer
+    return [*lines, line] if line else lines

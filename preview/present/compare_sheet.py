@@ -1,0 +1,84 @@
+"""Several schemes on one sculpt, a column each: same cameras, same light."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from preview.judge.compared import Compared
+from preview.present.canvas import INK, QUIET, RULE, Sheet, colour_from_hex
+from preview.present.palette import pot_colours, ramps_in_use
+from preview.present.words import figure_in_words
+
+COLUMN, _GAP, _MARGIN = 460, 24, 50
+_SWATCH_ROW = 30
+
+
+def compare_sheet(
+    compared: Sequence[Compared], pictures: Sequence[Sequence[NDArray[np.uint8]]]
+) -> Image.Image:
+    """One sheet with a column per scheme.
+
+    Parameters
+    ----------
+    pictures : per scheme its views and the first of them in values, each (COLUMN, COLUMN, 3).
+    """
+    rows = max(len(ramps_in_use(c.painted)) for c in compared)
+    width = 2 * _MARGIN + len(compared) * COLUMN + (len(compared) - 1) * _GAP
+    stack = len(pictures[0]) * (COLUMN + 12)
+    sheet = Sheet.blank(width, 190 + stack + 100 + 30 + rows * _SWATCH_ROW + 190)
+    sheet.text((_MARGIN, 34), "Options side by side", 38, strong=True)
+    line = "Same cameras, same light. " + figure_in_words(compared[0].painted)
+    sheet.text((_MARGIN, 86), line, 20, ink=QUIET, fit=width - 2 * _MARGIN)
+    for number, (one, shown) in enumerate(zip(compared, pictures, strict=True)):
+        x = _MARGIN + number * (COLUMN + _GAP)
+        _draw_column(sheet, one, shown, x, rows)
+    return sheet.image
+
+
+def _draw_column(
+    sheet: Sheet, one: Compared, shown: Sequence[NDArray[np.uint8]], x: float, rows: int
+) -> None:
+    """Title, pictures, pots, ramps and how it reads."""
+    scheme = one.painted.scheme
+    sheet.text((x, 134), scheme.title, 28, strong=True, fit=COLUMN)
+    y = 180.0
+    for picture in shown:
+        sheet.paste(picture, (round(x), round(y)))
+        y += COLUMN + 12
+    y += 10
+    each = COLUMN / max(len(scheme.pots), 4)
+    for number, (name, colour) in enumerate(pot_colours(scheme).items()):
+        left = x + number * each
+        sheet.draw.ellipse((left, y, left + 44, y + 44), fill=colour, outline=QUIET, width=2)
+        sheet.text((left, y + 50), name, 15, ink=QUIET, fit=each - 8)
+    y += 90
+    for ramp, _ in ramps_in_use(one.painted):
+        sheet.text((x, y), ramp.name, 17, fit=COLUMN * 0.34)
+        left = x + COLUMN * 0.36
+        wide = (COLUMN - COLUMN * 0.36) / len(ramp.steps)
+        for number, step in enumerate(ramp.steps):
+            box = (left + number * wide, y - 2, left + (number + 1) * wide - 3, y + 22)
+            sheet.draw.rectangle(box, fill=colour_from_hex(step.mix.srgb), outline=RULE)
+        y += _SWATCH_ROW
+    y += (rows - len(ramps_in_use(one.painted))) * _SWATCH_ROW + 16
+    _draw_verdict(sheet, one, x, y)
+
+
+def _draw_verdict(sheet: Sheet, one: Compared, x: float, y: float) -> None:
+    """How much of the borders reads, and the weakest pairs."""
+    verdict = one.verdict
+    share = verdict.readable_share
+    if share is None:
+        sheet.text((x, y), "No neighbouring areas to tell apart.", 18, fit=COLUMN)
+        return
+    head = f"{100 * share:.0f} % of border length reads at {verdict.conditions.distance_m:g} m"
+    sheet.text((x, y), head, 19, strong=True, fit=COLUMN)
+    sheet.draw.rectangle((x, y + 30, x + COLUMN, y + 40), fill=RULE)
+    sheet.draw.rectangle((x, y + 30, x + COLUMN * share, y + 40), fill=INK)
+    for number, pair in enumerate(verdict.pairs[:3]):
+        words = f"{pair.grade.word}: {pair.part} on {pair.ground}"
+        sheet.text((x, y + 54 + number * 27), words, 18, ink=QUIET, fit=COLUMN)

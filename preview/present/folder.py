@@ -1,0 +1,83 @@
+"""An output folder that appears whole: filled beside its place, then moved in."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from preview.errors import WriteFault
+
+_MARK = ".fourpot.json"
+
+
+@contextmanager
+def fill_folder(out: Path, overwrite: bool = False) -> Iterator[Path]:
+    """Give a staging folder to fill; when the block ends well its files move into `out`.
+
+    A folder that an earlier run made is refreshed: its old files go, and whatever the user put
+    beside them stays. Any other folder that holds something is refused, unless `overwrite`.
+    When the block fails, nothing is left behind and `out` is as it was.
+
+    Raises
+    ------
+    WriteFault : `out` is a file, is not ours, or cannot be written.
+    """
+    ours = _files_of_last_run(out)
+    if out.exists() and not out.is_dir():
+        raise WriteFault(f"{out} is a file", str(out), "name a folder with --out")
+    if not overwrite and ours is None and out.is_dir() and any(out.iterdir()):
+        raise WriteFault(
+            f"{out} holds files that fourpot did not write",
+            str(out),
+            "name another folder with --out, or add --overwrite to write among them",
+        )
+    try:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        staging = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
+    except OSError as error:
+        raise WriteFault(
+            f"cannot write beside {out}: {error.strerror}",
+            str(out.parent),
+            "name a folder that you may write to with --out",
+        ) from error
+    try:
+        yield staging
+        _move_in(staging, out, ours or ())
+    except OSError as error:
+        raise WriteFault(
+            f"cannot write to {out}: {error.strerror}", str(out), "free some space or use --out"
+        ) from error
+    finally:
+        shutil.rmtree(staging, ignore_errors=True)
+
+
+def _files_of_last_run(out: Path) -> tuple[str, ...] | None:
+    """The files that the last run wrote into a folder; None when the folder is not ours."""
+    try:
+        listed = json.loads((out / _MARK).read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return None
+    names = listed.get("files") if isinstance(listed, dict) else None
+    if not isinstance(names, list):
+        return None
+    return tuple(n for n in names if isinstance(n, str) and Path(n).name == n)
+
+
+def _move_in(staging: Path, out: Path, old: tuple[str, ...]) -> None:
+    """Rename every finished file into its place, then drop what the last run left."""
+    names = sorted(p.name for p in staging.iterdir())
+    mark = json.dumps({"made_by": "fourpot", "files": names}, indent=1)
+    (staging / _MARK).write_text(mark + "\n", encoding="utf-8")
+    staging.chmod(0o755)
+    if not out.exists():
+        staging.rename(out)
+        return
+    (staging / _MARK).replace(out / _MARK)
+    for name in names:
+        (staging / name).replace(out / name)
+    for name in set(old) - set(names):
+        (out / name).unlink(missing_ok=True)

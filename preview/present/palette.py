@@ -1,0 +1,120 @@
+"""The scheme on paper: its pots, and each ramp as swatches with the drops that make them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from preview.paint.coverage import Coverage
+from preview.paint.painted import Painted
+from preview.present.canvas import INK, QUIET, Colour, Sheet, colour_from_hex
+from preview.ramp.ramp import Ramp, Step
+from preview.ramp.scheme import Scheme
+
+POT_WIDTH, POT_HEIGHT = 330, 120
+RAMP_HEIGHT = 168
+_ESTIMATE_SIGN = "≈"
+
+
+def pot_colours(scheme: Scheme) -> dict[str, Colour]:
+    """Paint name -> the colour of its pot."""
+    return {name: colour_from_hex(scheme.pot(role).srgb) for role, name in scheme.pots.items()}
+
+
+def draw_pots(sheet: Sheet, painted: Painted, at: tuple[int, int], width: int) -> int:
+    """Draw the pots as lids in a row, with role, name and pigments; gives the height used."""
+    scheme = painted.scheme
+    across = max(1, min(len(scheme.pots), width // POT_WIDTH))
+    each = width / across
+    for number, (role, name) in enumerate(scheme.pots.items()):
+        x = at[0] + (number % across) * each
+        y = at[1] + (number // across) * POT_HEIGHT
+        mix, paint = scheme.pot(role), scheme.paint(role)
+        radius = 42
+        box = (x, y + 8, x + 2 * radius, y + 8 + 2 * radius)
+        sheet.draw.ellipse(box, fill=colour_from_hex(mix.srgb), outline=QUIET, width=2)
+        left = x + 2 * radius + 16
+        room = each - 2 * radius - 28
+        sheet.text((left, y + 6), role, 17, ink=QUIET)
+        sheet.text((left, y + 28), name, 23, strong=True, fit=room)
+        lightness, chroma = mix.lab[0], float((mix.lab[1] ** 2 + mix.lab[2] ** 2) ** 0.5)
+        sheet.text((left, y + 58), f"L* {lightness:.0f}  C* {chroma:.0f}", 17, ink=QUIET)
+        what = " + ".join(paint.pigments) or paint.hiding
+        sheet.text((left, y + 80), f"{what}, {mix.certainty}", 17, ink=QUIET, fit=room)
+    return -(-len(scheme.pots) // across) * POT_HEIGHT
+
+
+def draw_ramps(sheet: Sheet, painted: Painted, at: tuple[int, int], width: int) -> int:
+    """Draw every ramp in use as a band of swatches over its drops; gives the height used."""
+    columns = 2 if width >= 1400 else 1
+    gap = 60
+    each = (width - gap * (columns - 1)) // columns
+    used = ramps_in_use(painted)
+    for number, (ramp, areas) in enumerate(used):
+        x = at[0] + (number % columns) * (each + gap)
+        y = at[1] + (number // columns) * RAMP_HEIGHT
+        _draw_ramp(sheet, ramp, areas, pot_colours(painted.scheme), (x, y), each)
+    return -(-len(used) // columns) * RAMP_HEIGHT
+
+
+def ramps_in_use(painted: Painted) -> list[tuple[Ramp, list[Coverage]]]:
+    """Each ramp with the areas that take it, in the order of the scheme file."""
+    by_name: dict[str, list[Coverage]] = {}
+    for ramp, row in zip(painted.ramp_of_area, painted.coverage, strict=True):
+        if ramp is not None:
+            by_name.setdefault(ramp.name, []).append(row)
+    ramps = painted.scheme.ramps
+    return [(ramp, by_name[name]) for name, ramp in ramps.items() if name in by_name]
+
+
+def drops_in_words(recipe: Mapping[str, int]) -> str:
+    """A recipe as a painter says it: "3 rust orange + 1 deep sea blue"."""
+    return " + ".join(f"{count} {name}" for name, count in recipe.items())
+
+
+def _draw_ramp(
+    sheet: Sheet,
+    ramp: Ramp,
+    areas: list[Coverage],
+    pots: Mapping[str, Colour],
+    at: tuple[float, float],
+    width: float,
+) -> None:
+    """One ramp: its name, where it goes, and a swatch per step with drops and share."""
+    x, y = at
+    name_width = sheet.text((x, y), ramp.name, 22, strong=True, fit=width * 0.4)
+    where = ", ".join(a.area for a in areas)
+    if where == ramp.name:
+        where = ""
+    how = f"{where}   {ramp.finish}, {ramp.edges}".strip()
+    sheet.text((x + name_width + 14, y + 4), how, 17, ink=QUIET, fit=width - name_width - 14)
+    each = width / len(ramp.steps)
+    mm2 = sum(a.mm2 for a in areas)
+    for number, step in enumerate(ramp.steps):
+        left = x + number * each
+        share = sum(a.mm2 * a.steps[step.name] for a in areas) / max(mm2, 1e-12)
+        _draw_step(sheet, step, share, pots, (left, y + 34), each - 10)
+
+
+def _draw_step(
+    sheet: Sheet,
+    step: Step,
+    share: float,
+    pots: Mapping[str, Colour],
+    at: tuple[float, float],
+    width: float,
+) -> None:
+    """A swatch, its name and share of the area, and its drops."""
+    x, y = at
+    sheet.swatch((x, y, x + width, y + 52), colour_from_hex(step.mix.srgb))
+    sign = _ESTIMATE_SIGN if step.mix.certainty == "estimate" else ""
+    light = step.mix.lab[0]
+    on_swatch: Colour = INK if light > 55 else (250, 250, 248)
+    sheet.text((x + 8, y + 7), f"{sign}L* {light:.0f}", 16, ink=on_swatch)
+    if step.glaze_coats is not None:
+        sheet.text((x + 8, y + 27), "glaze", 16, ink=on_swatch)
+    label = f"{step.name}  {100 * share:.0f} %"
+    sheet.text((x, y + 58), label, 16, ink=QUIET, fit=width)
+    counts = [(pots[name], count) for name, count in step.mix.recipe.items()]
+    total = sum(min(count, 9) for _, count in counts)
+    size = max(9.0, min(19.0, (width - 8) / max(1.0, 0.86 * total + 0.42 * len(counts))))
+    sheet.drops((x, y + 82), counts, size)

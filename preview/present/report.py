@@ -1,0 +1,180 @@
+"""Everything that was decided and measured, as JSON for programs and Markdown for people."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict
+from typing import Any
+
+from preview import __version__
+from preview.areas.sculpt import Sculpt
+from preview.judge.verdict import Verdict
+from preview.paint.lamp import Lamp
+from preview.paint.painted import Painted
+from preview.present.palette import drops_in_words
+from preview.present.words import (
+    CAUTIONS,
+    certainty_in_words,
+    placement_in_words,
+)
+from preview.ramp.advice import advise
+from preview.ramp.ramp import Ramp
+from preview.render.view import View
+
+
+def report_of(
+    painted: Painted, verdict: Verdict, lamp: Lamp | None, renderer: tuple[str, str]
+) -> dict[str, Any]:
+    """The report of one painted sculpt, ready for JSON.
+
+    Parameters
+    ----------
+    lamp : None when the paint alone is shown.
+    renderer : its name, and why it was taken.
+    """
+    scheme = painted.scheme
+    return {
+        "made_by": f"fourpot {__version__}",
+        "title": scheme.title,
+        "scheme": scheme.path.name,
+        "rack": scheme.rack.name,
+        "primer": scheme.primer.name,
+        "mesh": mesh_report(painted.sculpt),
+        "painted_light": asdict(painted.rig),
+        "lamp": None if lamp is None else asdict(lamp),
+        "renderer": {"name": renderer[0], "why": renderer[1]},
+        "pots": [
+            {
+                "role": role,
+                "paint": name,
+                "pigments": list(scheme.paint(role).pigments),
+                "srgb": scheme.pot(role).srgb,
+                "lab": _rounded(scheme.pot(role).lab),
+                "origin": scheme.paint(role).origin,
+                "certainty": scheme.pot(role).certainty,
+            }
+            for role, name in scheme.pots.items()
+        ],
+        "ramps": [_ramp_report(ramp) for ramp in scheme.ramps.values()],
+        "areas": [
+            {
+                "area": row.area,
+                "ramp": None if ramp is None else ramp.name,
+                "mm2": round(row.mm2, 3),
+                "share": round(row.share, 5),
+                "groups": {k: round(v, 4) for k, v in row.groups.items()},
+                "steps": {k: round(v, 4) for k, v in row.steps.items()},
+            }
+            for row, ramp in zip(painted.coverage, painted.ramp_of_area, strict=True)
+        ],
+        "advice": list(advise(scheme)),
+        "notes": list(painted.notes),
+        "readability": verdict.as_dict(),
+        "cautions": list(CAUTIONS),
+    }
+
+
+def mesh_report(sculpt: Sculpt) -> dict[str, Any]:
+    """What was read and how it was placed."""
+    return {
+        "name": sculpt.name,
+        "faces": len(sculpt.faces),
+        "areas_from": sculpt.areas_from,
+        "height_mm": round(sculpt.placement.height_mm, 4),
+        "unit": sculpt.placement.unit,
+        "mm_per_unit": sculpt.placement.mm_per_unit,
+        "up": sculpt.placement.up,
+        "placement": sculpt.placement.why,
+        "repaired": list(sculpt.repairs),
+    }
+
+
+def camera_report(views: Mapping[str, View]) -> list[dict[str, Any]]:
+    """The camera of each picture, by the picture's file name, enough to find any pixel again."""
+    return [{"picture": picture, **asdict(view)} for picture, view in views.items()]
+
+
+def report_in_words(painted: Painted, verdict: Verdict) -> str:
+    """The report as a short Markdown text."""
+    scheme = painted.scheme
+    lines = [f"# {scheme.title}", "", verdict.summary, ""]
+    lines += _section("Figure", [placement_in_words(painted.sculpt), *painted.sculpt.repairs])
+    lines += ["## Pots", "", "| role | paint | pigments | L* a* b* | colour |"]
+    lines += ["| --- | --- | --- | --- | --- |"]
+    for role, name in scheme.pots.items():
+        mix, paint = scheme.pot(role), scheme.paint(role)
+        lab = " ".join(f"{v:.0f}" for v in mix.lab)
+        lines.append(f"| {role} | {name} | {' + '.join(paint.pigments)} | {lab} | {mix.srgb} |")
+    lines += ["", "## Mixes", "", "| ramp | step | drops | L* | colour | certainty |"]
+    lines += ["| --- | --- | --- | --- | --- | --- |"]
+    for ramp in scheme.ramps.values():
+        for step in ramp.steps:
+            glaze = f", glaze of {step.glaze_coats:g} coats" if step.glaze_coats else ""
+            lines.append(
+                f"| {ramp.name} | {step.name}{glaze} | {drops_in_words(step.mix.recipe)} "
+                f"| {step.mix.lab[0]:.0f} | {step.mix.srgb} | {step.mix.certainty} |"
+            )
+    lines += ["", certainty_in_words(painted), ""]
+    lines += ["## Areas", "", "| area | ramp | mm² | shadow | mid-tone | highlight |"]
+    lines += ["| --- | --- | --- | --- | --- | --- |"]
+    for row, used in zip(painted.coverage, painted.ramp_of_area, strict=True):
+        shares = [f"{100 * v:.0f} %" for v in row.groups.values()] or ["–"] * 3
+        name = used.name if used else "bare primer"
+        lines.append(f"| {row.area} | {name} | {row.mm2:.1f} | {' | '.join(shares)} |")
+    lines += ["", *_section("Notes", painted.notes), *_section("Advice", advise(scheme))]
+    lines += ["## Does it read?", "", *verdict_table(verdict), ""]
+    lines += _section("How far to trust the grades", verdict.caveats)
+    lines += _section("Cautions", CAUTIONS)
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def verdict_in_words(title: str, verdict: Verdict) -> str:
+    """The verdict alone as a Markdown text."""
+    lines = [f"# {title}: does it read?", "", verdict.summary, "", *verdict_table(verdict), ""]
+    lines += _section("Notes", verdict.notes)
+    lines += _section("How far to trust the grades", verdict.caveats)
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def verdict_table(verdict: Verdict) -> list[str]:
+    """The pairs that count as a Markdown table, the weakest first."""
+    lines = ["| pair | grade | ΔL* where they meet | width | what would help |"]
+    lines += ["| --- | --- | --- | --- | --- |"]
+    counted = [pair for pair in verdict.pairs if not pair.minor]
+    for pair in counted:
+        lines.append(
+            f"| {pair.part} on {pair.ground} | {pair.grade.word} "
+            f"| {pair.meeting.lightness_step:.0f} | {pair.width_mm:.1f} mm | {pair.advice or '–'} |"
+        )
+    return lines if counted else list(verdict.notes)
+
+
+def _section(title: str, sentences: Sequence[str]) -> list[str]:
+    """A headed list, or nothing when there is nothing to say."""
+    return [f"## {title}", "", *(f"- {s}" for s in sentences), ""] if sentences else []
+
+
+def _ramp_report(ramp: Ramp) -> dict[str, Any]:
+    """One ramp and its steps."""
+    return {
+        "ramp": ramp.name,
+        "edges": ramp.edges,
+        "finish": ramp.finish,
+        "steps": [
+            {
+                "step": step.name,
+                "begins": step.begins,
+                "glaze_coats": step.glaze_coats,
+                "drops": dict(step.mix.recipe),
+                "lab": _rounded(step.mix.lab),
+                "srgb": step.mix.srgb,
+                "certainty": step.mix.certainty,
+            }
+            for step in ramp.steps
+        ],
+    }
+
+
+def _rounded(values: Sequence[float] | Any) -> list[float]:
+    """Numbers to three decimals, as plain floats."""
+    return [round(float(v), 3) for v in values]

@@ -1,0 +1,112 @@
+"""Frames of one turn, and the same as animated WebP and GIF."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from preview.progress import Progress, silent
+from preview.render.view import View
+from preview.shape.threads import in_threads
+
+Shot = Callable[[View], NDArray[np.uint8]]
+
+# A turn takes three and a half seconds: slow enough to follow, short enough to wait for.
+_TURN_MS = 3600
+_ANIMATION_PIXELS = 640
+# zlib level 2 writes a frame three times as fast as level 6, for files a tenth larger.
+_PNG_LEVEL = 2
+_GIF_PALETTE_FRAMES = 4
+
+
+def write_turntable(
+    folder: Path, views: Sequence[View], shoot: Shot, progress: Progress = silent
+) -> tuple[str, ...]:
+    """Write frame-000.png … and turntable.webp, turntable.gif; gives their names.
+
+    Parameters
+    ----------
+    views : one per frame, in order.
+    shoot : makes the picture of a view, (height, width, 3 or 4) uint8 sRGB.
+    """
+
+    def frame(job: tuple[int, View]) -> Image.Image:
+        number, view = job
+        picture = Image.fromarray(shoot(view))
+        picture.save(folder / frame_name(number), compress_level=_PNG_LEVEL)
+        return _small(picture)
+
+    small = []
+    for done, image in enumerate(in_threads(frame, list(enumerate(views))), start=1):
+        small.append(image)
+        progress("turntable frames", done, len(views))
+    names = [frame_name(number) for number in range(len(views))]
+    if len(small) > 1:
+        names += write_animations(folder, small)
+    return tuple(names)
+
+
+def frame_name(number: int) -> str:
+    """The file name of a frame."""
+    return f"frame-{number:03d}.png"
+
+
+def write_animations(folder: Path, frames: Sequence[Image.Image]) -> list[str]:
+    """Write the turn as turntable.webp and turntable.gif; gives their names."""
+    each_ms = max(20, round(_TURN_MS / len(frames)))
+
+    def save(kind: str) -> str:
+        name = f"turntable.{kind}"
+        if kind == "webp":
+            frames[0].save(
+                folder / name,
+                save_all=True,
+                append_images=frames[1:],
+                duration=each_ms,
+                loop=0,
+                quality=80,
+                method=2,
+            )
+        else:
+            indexed = _indexed(frames)
+            indexed[0].save(
+                folder / name,
+                save_all=True,
+                append_images=indexed[1:],
+                duration=each_ms,
+                loop=0,
+                disposal=2,
+            )
+        return name
+
+    return list(in_threads(save, ["webp", "gif"]))
+
+
+def _small(picture: Image.Image) -> Image.Image:
+    """The picture at the size of the animation."""
+    if max(picture.size) <= _ANIMATION_PIXELS:
+        return picture.copy()
+    small = picture.copy()
+    small.thumbnail((_ANIMATION_PIXELS, _ANIMATION_PIXELS), Image.Resampling.BOX)
+    return small
+
+
+def _indexed(frames: Sequence[Image.Image]) -> list[Image.Image]:
+    """The frames in one palette of 255 colours made from a few of them, so that none flickers."""
+    opaque = [_on_white(f) for f in frames]
+    step = max(1, len(opaque) // _GIF_PALETTE_FRAMES)
+    strip = np.concatenate([np.asarray(f) for f in opaque[::step]], axis=1)
+    palette = Image.fromarray(strip).quantize(255, method=Image.Quantize.MEDIANCUT)
+    return [f.quantize(palette=palette, dither=Image.Dither.NONE) for f in opaque]
+
+
+def _on_white(frame: Image.Image) -> Image.Image:
+    """The frame without transparency, which a GIF can only show as holes."""
+    if frame.mode != "RGBA":
+        return frame
+    white = Image.new("RGBA", frame.size, (255, 255, 255, 255))
+    return Image.alpha_composite(white, frame).convert("RGB")

@@ -1,0 +1,246 @@
+"""Results into a folder: frames, sheets, reports; all there, or nothing."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.sculpt import Sculpt
+from preview.errors import WriteFault
+from preview.files import write_text_whole
+from preview.flow import Stand
+from preview.judge.compared import Compared
+from preview.paint.lamp import Lamp
+from preview.paint.look import Look, paint_look, value_of_look
+from preview.paint.painted import Painted
+from preview.paint.picture import on_backdrop, with_alpha
+from preview.present.area_tints import area_sheet
+from preview.present.backdrop import Backdrop
+from preview.present.compare_sheet import COLUMN, compare_sheet
+from preview.present.folder import fill_folder
+from preview.present.report import camera_report, report_in_words, report_of, verdict_in_words
+from preview.present.sheet import scheme_sheet, view_pixels
+from preview.present.turntable import frame_name, write_turntable
+from preview.present.value import value_sheet
+from preview.progress import Progress, silent
+from preview.rack.load import load_rack
+from preview.ramp.start import begin_scheme
+from preview.render.choose import choose_renderer
+from preview.render.framing import around, framing, turntable_views
+from preview.render.view import View
+from preview.shape.threads import in_threads
+
+Array = NDArray[np.uint8]
+
+SHEET_AZIMUTHS = (("front", 0.0), ("left", 75.0), ("back", 180.0), ("right", 285.0))
+COMPARE_AZIMUTHS = (("front", 15.0), ("back", 195.0))
+
+
+@dataclass(frozen=True)
+class Shoot:
+    """How pictures are taken.
+
+    frames : in one turn.
+    size : pixels, each frame's width and height.
+    elevation_deg : of the eye above the figure.
+    lamp : None shows the paint alone.
+    transparent : frames without backdrop.
+    """
+
+    frames: int = 36
+    size: int = 1000
+    elevation_deg: float = 18.0
+    lamp: Lamp | None = Lamp()
+    transparent: bool = False
+
+
+def publish_painting(
+    out: Path,
+    stand: Stand,
+    one: Compared,
+    shoot: Shoot,
+    overwrite: bool = False,
+    progress: Progress = silent,
+) -> dict[str, Any]:
+    """Write the turntable, sheet.png, value.png, report.json and report.md; gives the report.
+
+    Raises
+    ------
+    WriteFault : `out` cannot be written or holds files of others.
+    """
+    with fill_folder(out, overwrite) as folder:
+        painted = one.painted
+        views = turntable_views(_front(stand, shoot, shoot.size), shoot.frames)
+        taken = _Camera(stand, [painted], shoot.lamp)
+        pictures = write_turntable(
+            folder, views, lambda view: taken.frame(view, shoot.transparent), progress
+        )
+        cameras = {frame_name(k): view for k, view in enumerate(views)}
+
+        # Draw the sheets from four sides.
+        four = around(_front(stand, shoot, view_pixels()), SHEET_AZIMUTHS)
+        shown = list(in_threads(taken.picture_and_value, four))
+        names = [view.name for view in four]
+        colour = list(zip(names, (s[0] for s in shown), strict=True))
+        grey = list(zip(names, (s[1] for s in shown), strict=True))
+        scheme_sheet(painted, colour, one.verdict.summary).save(folder / "sheet.png")
+        value_sheet(painted, grey).save(folder / "value.png")
+        progress("sheets", 2, 2)
+
+        # Say it in figures and words.
+        report = report_of(
+            painted, one.verdict, shoot.lamp, (stand.renderer.name, stand.renderer_why)
+        )
+        report["pictures"] = [*pictures, "sheet.png", "value.png"]
+        report["cameras"] = camera_report(cameras)
+        report["sheet_cameras"] = camera_report({view.name: view for view in four})
+        write_json(folder / "report.json", report)
+        words = report_in_words(painted, one.verdict)
+        (folder / "report.md").write_text(words, encoding="utf-8", newline="\n")
+        return report
+
+
+def publish_comparison(
+    out: Path,
+    stand: Stand,
+    several: Sequence[Compared],
+    shoot: Shoot,
+    overwrite: bool = False,
+    progress: Progress = silent,
+) -> dict[str, Any]:
+    """Write the schemes side by side: turntable, sheet.png, report.json; gives the report.
+
+    Raises
+    ------
+    WriteFault : `out` cannot be written or holds files of others.
+    """
+    with fill_folder(out, overwrite) as folder:
+        taken = _Camera(stand, [one.painted for one in several], shoot.lamp)
+        views = turntable_views(_front(stand, shoot, shoot.size), shoot.frames)
+        pictures = write_turntable(folder, views, taken.side_by_side, progress)
+        two = around(_front(stand, shoot, COLUMN), COMPARE_AZIMUTHS)
+        columns = [list[Array]() for _ in several]
+        for view in two:
+            for column, picture in zip(columns, taken.each(view), strict=True):
+                column.append(picture)
+        for column, grey in zip(columns, taken.each_value(two[0]), strict=True):
+            column.append(grey)
+        compare_sheet(several, columns).save(folder / "sheet.png")
+        progress("sheet", 1, 1)
+        renderer = (stand.renderer.name, stand.renderer_why)
+        report = {
+            "schemes": [
+                report_of(one.painted, one.verdict, shoot.lamp, renderer) for one in several
+            ],
+            "pictures": [*pictures, "sheet.png"],
+            "cameras": camera_report({frame_name(k): v for k, v in enumerate(views)}),
+        }
+        write_json(folder / "report.json", report)
+        return report
+
+
+def publish_areas(
+    out: Path,
+    sculpt: Sculpt,
+    renderer: str,
+    report: Mapping[str, Any],
+    overwrite: bool = False,
+) -> None:
+    """Write areas.png and report.json; raises WriteFault."""
+    with fill_folder(out, overwrite) as folder:
+        seer, _ = choose_renderer(renderer, sculpt)
+        area_sheet(sculpt, seer).save(folder / "areas.png")
+        write_json(folder / "report.json", report)
+
+
+def publish_verdict(out: Path, one: Compared, overwrite: bool = False) -> None:
+    """Write readability.md and report.json; raises WriteFault."""
+    with fill_folder(out, overwrite) as folder:
+        words = verdict_in_words(one.painted.scheme.title, one.verdict)
+        (folder / "readability.md").write_text(words, encoding="utf-8", newline="\n")
+        write_json(folder / "report.json", one.verdict.as_dict())
+
+
+def publish_start(
+    sculpt: Sculpt,
+    meshes: Sequence[Path],
+    rack: str,
+    racks: Sequence[Path],
+    out: Path | None,
+    overwrite: bool = False,
+) -> Path:
+    """Write a scheme to begin from as DIR/<mesh>.toml; gives its path.
+
+    Raises
+    ------
+    WriteFault : the file is there already, or cannot be written.
+    CannotDo : the rack lacks a role.
+    """
+    folder = out or Path()
+    path = folder / f"{meshes[0].stem}.toml"
+    if path.exists() and not overwrite:
+        raise WriteFault(
+            f"{path} is there already", str(path), "name another folder with --out, or --overwrite"
+        )
+    folder.mkdir(parents=True, exist_ok=True)
+    text = begin_scheme(sculpt.area_names, load_rack(rack, folders=racks))
+    write_text_whole(path, text)
+    return path
+
+
+def write_json(path: Path, report: Mapping[str, Any]) -> None:
+    """Write a report as UTF-8 JSON that people can read, too."""
+    text = json.dumps(report, indent=2, ensure_ascii=False)
+    path.write_text(text + "\n", encoding="utf-8", newline="\n")
+
+
+def _front(stand: Stand, shoot: Shoot, size: int) -> View:
+    """The front view that frames the figure for the whole turn."""
+    return framing(stand.sculpt.vertices, size, size, elevation_deg=shoot.elevation_deg)
+
+
+class _Camera:
+    """Takes pictures of one sculpt under one light in one or more schemes."""
+
+    def __init__(self, stand: Stand, several: Sequence[Painted], lamp: Lamp | None) -> None:
+        self._stand, self._several, self._lamp = stand, several, lamp
+        self._backdrop = Backdrop(stand.sculpt)
+
+    def frame(self, view: View, transparent: bool) -> Array:
+        """The first scheme from one view."""
+        look = self._look(view)
+        picture = paint_look(look, self._several[0].table, self._lamp)
+        return with_alpha(picture) if transparent else on_backdrop(picture, self._behind(view))
+
+    def picture_and_value(self, view: View) -> tuple[Array, Array]:
+        """The first scheme from one view, in colour and in the values of its paint."""
+        look, behind = self._look(view), self._behind(view)
+        table = self._several[0].table
+        picture = on_backdrop(paint_look(look, table, self._lamp), behind)
+        return picture, on_backdrop(value_of_look(look, table), behind)
+
+    def each(self, view: View) -> list[Array]:
+        """Every scheme from one view; what the view sees is found once."""
+        look, behind = self._look(view), self._behind(view)
+        return [on_backdrop(paint_look(look, p.table, self._lamp), behind) for p in self._several]
+
+    def each_value(self, view: View) -> list[Array]:
+        """The values of every scheme's paint from one view."""
+        look, behind = self._look(view), self._behind(view)
+        return [on_backdrop(value_of_look(look, p.table), behind) for p in self._several]
+
+    def side_by_side(self, view: View) -> Array:
+        """Every scheme from one view, left to right in one picture."""
+        return np.concatenate(self.each(view), axis=1)
+
+    def _look(self, view: View) -> Look:
+        return self._stand.look(view, self._several[0], self._lamp)
+
+    def _behind(self, view: View) -> NDArray[np.float32]:
+        return self._backdrop.linear(view)

@@ -1,0 +1,49 @@
+"""What can be set, once: name, default, unit, range and help, for options and documents alike."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from preview.errors import UsageError
+
+
+@dataclass(frozen=True)
+class Setting:
+    """One number that a user may set.
+
+    name : as on the command line, without dashes.
+    default, low, high : in `unit`; the ends belong to the range.
+    """
+
+    name: str
+    default: float
+    low: float
+    high: float
+    unit: str
+    help: str
+
+    def check(self, value: float) -> float:
+        """The value itself, or UsageError when it is outside the range or no number."""
+        if not self.low <= value <= self.high:
+            raise UsageError(
+                f"--{self.name} must be from {self.low:g} to {self.high:g} {self.unit}".rstrip()
+                + f", got {value:g}",
+                "command line",
+                f"leave it out for {self.default:g}",
+            )
+        return value
+
+
+FRAMES = Setting("frames", 36, 1, 720, "", "pictures in one turn of the turntable")
+SIZE = Setting("size", 1000, 64, 4096, "pixels", "width and height of each frame")
+ELEVATION = Setting("elevation", 18, -80, 80, "degrees", "how far above the figure the eye is")
+DISTANCE = Setting("distance", 1.0, 0.1, 20, "m", "from the eye to the table")
+LUX = Setting("lux", 500, 1, 100_000, "lx", "light on the table")
+FIGURE_MM = Setting("figure-mm", 32, 5, 1000, "mm", "height that the figure is scaled to")
+SPREAD = Setting(
+    "spread", 0.75, 0, 1, "", "how far each area's light is spread over its whole ramp; 0 is off"
+)
+SETTINGS = (FRAMES, SIZE, ELEVATION, DISTANCE, LUX, FIGURE_MM, SPREAD)
+LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")
+RENDERERS = ("auto", "rays", "gl")
+BACKDROPS = ("plain", "transparent")
