@@ -1,0 +1,1 @@
+"""The breakwater keeper: a figure sculpted with signed distance fields."""

@@ -1,0 +1,79 @@
+"""Keep one closed surface, and part sheets that thinning has glued along an edge."""
+
+import numpy as np
+from numpy.typing import NDArray
+from scipy.sparse import coo_matrix
+from scipy.sparse.csgraph import connected_components
+
+Points = NDArray[np.float64]
+Faces = NDArray[np.int64]
+
+
+def largest_piece(v: Points, f: Faces) -> tuple[Points, Faces]:
+    """Keep the one connected surface with most faces, and drop what floats or is enclosed."""
+    ends = np.concatenate([f[:, [0, 1]], f[:, [1, 2]]])
+    ones = np.ones(len(ends), dtype=np.int8)
+    graph = coo_matrix((ones, (ends[:, 0], ends[:, 1])), shape=(len(v), len(v)))
+    _, label = connected_components(graph, directed=False)
+    keep = label[f[:, 0]] == np.bincount(label[f[:, 0]]).argmax()
+    f = f[keep]
+    used, inverse = np.unique(f, return_inverse=True)
+    return v[used], inverse.reshape(-1, 3).astype(np.int64)
+
+
+def crowded_edges(f: Faces) -> Faces:
+    """Edges that do not have exactly two faces."""
+    edges = np.sort(np.concatenate([f[:, [0, 1]], f[:, [1, 2]], f[:, [2, 0]]]), axis=1)
+    pairs, count = np.unique(edges, axis=0, return_counts=True)
+    return pairs[count != 2].astype(np.int64)
+
+
+def _fans(corner: int, faces: Faces, bad: set[tuple[int, int]]) -> list[list[int]]:
+    """Group the faces round a corner into fans joined by sound edges."""
+    by_end: dict[int, list[int]] = {}
+    for row, face in enumerate(faces):
+        for end in face:
+            pair = (min(int(end), corner), max(int(end), corner))
+            if end != corner and pair not in bad:
+                by_end.setdefault(int(end), []).append(row)
+    group = list(range(len(faces)))
+    for rows in by_end.values():
+        low = min(group[r] for r in rows)
+        merge = {group[r] for r in rows}
+        group = [low if g in merge else g for g in group]
+    return [[r for r, g in enumerate(group) if g == name] for name in sorted(set(group))]
+
+
+def part_sheets(v: Points, f: Faces, nudge: float = 2e-3) -> tuple[Points, Faces]:
+    """Give each sheet that meets others along one edge its own copy of a corner."""
+    v, f = v.copy(), f.copy()
+    for _ in range(6):
+        edges = crowded_edges(f)
+        if not len(edges):
+            break
+        bad = {(int(a), int(b)) for a, b in edges}
+        done: set[int] = set()
+        for pair in sorted(bad):
+            if done & set(pair):
+                continue
+            for corner in pair:
+                rows = np.flatnonzero((f == corner).any(axis=1))
+                fans = _fans(corner, f[rows], bad)
+                if len(fans) < 2:
+                    continue
+                at = v[corner].copy()
+                for n, fan in enumerate(fans):
+                    mine = rows[fan]
+                    way = v[f[mine]].mean(axis=(0, 1)) - at
+                    moved = at + way * (nudge / max(float(np.linalg.norm(way)), 1e-9))
+                    name = corner if n == 0 else len(v)
+                    if n:
+                        v = np.vstack([v, moved])
+                        f[mine] = np.where(f[mine] == corner, name, f[mine])
+                    else:
+                        v[corner] = moved
+                done.update(pair)
+                break
+    if len(crowded_edges(f)):
+        raise RuntimeError("the thinned mesh is not closed; ask for another number of faces")
+    return v, f
