@@ -60,6 +60,4 @@ class Sculpt:
     def mm2(self) -> NDArray[np.float32]:
         """(faces,) float32, mm²: the size of each face, hidden or not."""
         a, b, c = (self.corners[:, k] for k in range(3))
-        return np.asarray(
-            0.5 * np.linalg.norm(np.cross(b - a, c - a), axis=1), dtype=np.float32
-        )
+        return np.asarray(0.5 * np.linalg.norm(np.cross(b - a, c - a), axis=1), dtype=np.float32)

@@ -1,0 +1,93 @@
+"""Which file goes to which reader, and what is refused before it is read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from preview.areas.soup import Soup
+from preview.errors import MeshFault, choices_fix
+
+SUFFIXES = (".stl", ".obj", ".3mf", ".glb", ".gltf", ".ply")
+_LARGEST_BYTES = 4 << 30
+
+
+def read_soup(path: Path) -> Soup:
+    """Read one mesh file by its suffix.
+
+    Parameters
+    ----------
+    path : an STL, OBJ, 3MF, GLB, glTF or PLY file.
+
+    Raises
+    ------
+    MeshFault : the file is missing, a folder, empty, too large, of a kind that is not supported,
+        or not what its suffix says.
+    """
+    reader = _reader(path)
+    _refuse_unreadable(path)
+    try:
+        return reader(path)
+    except OSError as error:
+        raise MeshFault(
+            f"the mesh file cannot be read: {error.strerror or error}",
+            str(path),
+            "check the file and its permissions",
+        ) from error
+    except MemoryError as error:
+        raise MeshFault(
+            "the mesh file needs more memory than this machine has",
+            str(path),
+            "decimate the mesh, or close other programs",
+        ) from error
+
+
+def _reader(path: Path) -> Callable[[Path], Soup]:
+    """The reader for a suffix; imported here, so that each costs only who needs it."""
+    from preview.areas.read_3mf import read_3mf
+    from preview.areas.read_gltf import read_gltf
+    from preview.areas.read_obj import read_obj
+    from preview.areas.read_ply import read_ply
+    from preview.areas.read_stl import read_stl
+
+    suffix = path.suffix.lower()
+    readers: dict[str, Callable[[Path], Soup]] = {
+        ".stl": read_stl,
+        ".obj": read_obj,
+        ".3mf": read_3mf,
+        ".glb": read_gltf,
+        ".gltf": read_gltf,
+        ".ply": read_ply,
+    }
+    if suffix not in readers:
+        raise MeshFault(
+            f'mesh files that end in "{suffix}" are not supported'
+            if suffix
+            else "the mesh file has no suffix that tells its kind",
+            str(path),
+            choices_fix(suffix, SUFFIXES),
+        )
+    return readers[suffix]
+
+
+def _refuse_unreadable(path: Path) -> None:
+    """MeshFault when there is nothing to read, or far too much."""
+    if path.is_dir():
+        raise MeshFault("a folder was given for a mesh file", str(path), "name the file inside it")
+    try:
+        size = path.stat().st_size
+    except OSError as error:
+        raise MeshFault(
+            "there is no such mesh file" if isinstance(error, FileNotFoundError)
+            else f"the mesh file cannot be read: {error.strerror}",
+            str(path),
+            "check the path",
+        ) from error  # fmt: skip
+    if size == 0:
+        raise MeshFault("the mesh file is empty", str(path), "copy or export the file again")
+    if size > _LARGEST_BYTES:
+        raise MeshFault(
+            f"the mesh file is too large: {size / 2**30:.1f} GiB, at most 4 are read",
+            str(path),
+            "decimate the mesh to a few million faces",
+        )

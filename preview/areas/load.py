@@ -1,0 +1,190 @@
+"""Mesh files in, one sculpt out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.exposed import exposed_faces
+from preview.areas.formats import read_soup
+from preview.areas.gathering import gathered
+from preview.areas.mending import Mended, mended, welded
+from preview.areas.naming import chosen, cleaned, from_shells, with_rest
+from preview.areas.placing import Wish, checked_wish, place
+from preview.areas.sculpt import Sculpt
+from preview.areas.soup import Labels, Soup
+from preview.areas.winding import shells_inside_out
+from preview.errors import Fault, MeshFault
+from preview.progress import Progress, silent
+from preview.shape.neighbours import Neighbours, shells_of
+
+_STEPS = 4
+
+
+def load_sculpt(
+    paths: Path | str | Sequence[Path | str],
+    *,
+    unit: str | None = None,
+    up: str | None = None,
+    figure_mm: float | None = None,
+    progress: Progress = silent,
+) -> Sculpt:
+    """Read a figure from one or several mesh files, mend it, and find its areas.
+
+    Areas come from materials, else groups, objects, named solids, distinct colours, files,
+    separate shells; the first of these that tells two parts apart decides. A height of 15 to 150
+    is taken as mm, anything else is scaled to 32 mm.
+
+    Parameters
+    ----------
+    paths : one file or several that make one figure: STL, OBJ, 3MF, GLB, glTF or PLY.
+    unit : "mm", "cm", "inch", "metre" ...; the file's numbers are then taken in it as they are.
+    up : the file's axis that is up: "z", "y", "x", or one of these with a minus.
+    figure_mm : mm, 1 to 2000; scale the figure to this height instead.
+    progress : told of each step.
+
+    Returns
+    -------
+    Sculpt : in mm, Z up, with what was mended and the way back to the faces of the files.
+
+    Raises
+    ------
+    MeshFault : a file is missing, a folder, empty, cut off, of no supported kind, or holds no
+        usable face; the message points at the file.
+    UsageError : unit, up or figure_mm is no valid value.
+
+    Notes
+    -----
+    Holds exactly: the order of the faces changes no area. Moving the figure, or turning it about
+    Z, changes areas by rounding only.
+    Leaves out: holes stay open; shells that cut each other stay apart, what lies inside is hidden.
+
+    Examples
+    --------
+    >>> from preview.shipped import shipped
+    >>> keeper = load_sculpt(shipped("meshes", "keeper.glb"))  # doctest: +SKIP
+    """
+    wish = checked_wish(unit, up, figure_mm)
+    files = [Path(p) for p in ([paths] if isinstance(paths, str | Path) else paths)]
+    if not files:
+        raise MeshFault("no mesh file was given", "", "name at least one")
+    progress("read mesh", 0, _STEPS)
+    soup = gathered(files, _read_all(files))
+    try:
+        return sculpt_from_soup(files[0].stem, soup, wish, progress)
+    except MeshFault as error:
+        where = ", ".join(map(str, files))
+        raise MeshFault.of(
+            [Fault(f.what, f.where or where, f.fix) for f in error.faults]
+        ) from error
+
+
+def _read_all(files: Sequence[Path]) -> list[Soup]:
+    """Every file's triangles; one MeshFault for all files that are wrong."""
+    soups, faults = [], []
+    for path in files:
+        try:
+            soups.append(read_soup(path))
+        except MeshFault as error:
+            faults += error.faults
+    if faults:
+        raise MeshFault.of(faults)
+    return soups
+
+
+def sculpt_from_soup(
+    name: str, soup: Soup, wish: Wish | None = None, progress: Progress = silent
+) -> Sculpt:
+    """Mend a soup of triangles, place it, and find its areas.
+
+    Parameters
+    ----------
+    name : the figure's name.
+    soup : as read from files.
+    wish : what the user says about unit, axis and height.
+    progress : told of each step.
+
+    Raises
+    ------
+    MeshFault : nothing usable is left.
+    """
+    progress("mend mesh", 1, _STEPS)
+    label = chosen(soup.labels)
+    mesh = welded(soup.vertices, soup.faces)
+    placed, placement = place(mesh.vertices, mesh.faces, wish or Wish(), soup.unit, soup.up)
+    hint = label.of_face if label else np.zeros(len(soup.faces), np.int32)
+    mesh, pairs = mended(_in_mm(mesh, placed), hint)
+    progress("find hidden faces", 2, _STEPS)
+    count, shell = shells_of(len(mesh.faces), pairs)
+    faces, exposed, turned = _outward(mesh, pairs, count, shell)
+    progress("find areas", 3, _STEPS)
+    labels, said = _areas(name, soup, label, mesh, count, shell)
+    progress("find areas", 4, _STEPS)
+    return Sculpt(
+        name=name,
+        vertices=mesh.vertices.astype(np.float32),
+        faces=faces,
+        area=labels.of_face,
+        area_names=labels.names,
+        source_face=soup.source_face[mesh.kept],
+        exposed=exposed,
+        placement=placement,
+        areas_from=said,
+        repairs=(*soup.notes, *mesh.repairs, *turned),
+    )
+
+
+def _in_mm(mesh: Mended, placed: NDArray[np.float64]) -> Mended:
+    """The mesh with its placed vertices as float32, and those joined that became equal by it."""
+    vertices = placed.astype(np.float32)
+    if mesh.vertices.dtype == np.float64:
+        again = welded(vertices, mesh.faces)
+        return Mended(again.vertices, again.faces, mesh.kept, mesh.repairs)
+    return Mended(vertices, mesh.faces, mesh.kept, mesh.repairs)
+
+
+def _outward(
+    mesh: Mended, pairs: Neighbours, count: int, shell: NDArray[np.int32]
+) -> tuple[NDArray[np.int32], NDArray[np.bool_], tuple[str, ...]]:
+    """Faces with the outside outside, which of them can be seen, and what was turned for it.
+
+    A shell that nobody sees stays as it is: in a hollow figure the inner wall faces inward.
+    """
+    inside_out = shells_inside_out(mesh.vertices, mesh.faces, shell, count)[shell]
+    faces = np.where(inside_out[:, None], mesh.faces[:, ::-1], mesh.faces)
+    is_open = np.zeros(count, np.bool_)
+    is_open[shell[pairs.open_face]] = True
+    exposed = exposed_faces(mesh.vertices.astype(np.float32), faces, is_open[shell])
+    seen_shell = np.zeros(count, np.bool_)
+    seen_shell[shell[exposed]] = True
+    turn = inside_out & seen_shell[shell]
+    faces = np.ascontiguousarray(np.where(turn[:, None], mesh.faces[:, ::-1], mesh.faces))
+    if not turn.any():
+        return faces, exposed, ()
+    number = len(np.unique(shell[turn]))
+    what = "the shell that was" if number == 1 else f"{number:,} shells that were"
+    return faces, exposed, (f"{what} inside out turned ({int(turn.sum()):,} faces)",)
+
+
+def _areas(
+    name: str,
+    soup: Soup,
+    label: Labels | None,
+    mesh: Mended,
+    count: int,
+    shell: NDArray[np.int32],
+) -> tuple[Labels, str]:
+    """The area of each face that is left, and where the areas come from."""
+    if label is not None:
+        files = next((x for x in soup.labels if x.kind == "files"), None)
+        whole = with_rest(label, files)
+        kept = cleaned(Labels(whole.kind, whole.names, whole.of_face[mesh.kept]))
+        return kept, f"the {len(kept.names)} {kept.kind} of the mesh"
+    if count > 1:
+        a, b, c = (mesh.vertices[mesh.faces[:, k]].astype(np.float64) for k in range(3))
+        return from_shells(shell, count, np.linalg.norm(np.cross(b - a, c - a), axis=1) / 2)
+    only = Labels("one", (name or "figure",), np.zeros(len(mesh.faces), np.int32))
+    return only, "the whole figure, which has no parts that a file or a gap tells apart"

@@ -1,0 +1,145 @@
+"""A soup of triangles made into one sound mesh, with a sentence for each repair."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.counting import counted
+from preview.areas.winding import against_their_neighbours
+from preview.errors import MeshFault
+from preview.shape.neighbours import Neighbours, neighbours_of
+from preview.shape.weld import weld_exact, weld_near
+
+_CRACK_MM = 1e-4
+_FURTHEST = 1e9
+_FLAT = 1e-7
+_LEAST_SOUND = 0.5
+
+
+@dataclass(frozen=True, eq=False)
+class Mended:
+    """A mesh on its way: `kept` says which triangles of the soup its faces are."""
+
+    vertices: NDArray[np.floating]
+    faces: NDArray[np.int32]
+    kept: NDArray[np.int64]
+    repairs: tuple[str, ...]
+
+
+def welded(vertices: NDArray[np.floating], faces: NDArray[np.int32]) -> Mended:
+    """Drop triangles with corners that are no place, then join equal corners.
+
+    Raises
+    ------
+    MeshFault : fewer than half of the triangles are sound.
+    """
+    sound_vertex = (np.abs(vertices) < _FURTHEST).all(axis=1)
+    repairs = []
+    kept = np.arange(len(faces), dtype=np.int64)
+    if not sound_vertex.all():
+        sound = sound_vertex[faces].all(axis=1)
+        lost = int((~sound).sum())
+        if lost > (1 - _LEAST_SOUND) * len(faces):
+            raise MeshFault(
+                f"{lost:,} of {len(faces):,} faces have corners that are no numbers",
+                "",
+                "export the figure again",
+            )
+        if lost:
+            repairs.append(f"{counted(lost, 'face')} with corners that are no numbers left out")
+        kept = kept[sound]
+    return Mended(*_compact(vertices, faces[kept]), kept, tuple(repairs))
+
+
+def _compact(
+    vertices: NDArray[np.floating], faces: NDArray[np.int32]
+) -> tuple[NDArray[np.floating], NDArray[np.int32]]:
+    """Only the vertices that faces use, equal ones joined."""
+    used = np.zeros(len(vertices), np.bool_)
+    used[faces] = True
+    if not used.all():
+        new = np.cumsum(used, dtype=np.int32) - np.int32(1)
+        vertices, faces = vertices[used], new[faces]
+    places, place_of = weld_exact(vertices)
+    return places, place_of[faces]
+
+
+def mended(mesh: Mended, area_hint: NDArray[np.integer]) -> tuple[Mended, Neighbours]:
+    """Drop faces without area and repeated faces, close cracks, wind neighbours alike.
+
+    Parameters
+    ----------
+    mesh : vertices in mm.
+    area_hint : (triangles of the soup,) int, the label of each; of two equal faces the one that
+        is labelled stays.
+
+    Raises
+    ------
+    MeshFault : nothing is left.
+    """
+    mesh = _without_flat(mesh)
+    mesh = _without_repeated(mesh, area_hint)
+    pairs = neighbours_of(mesh.faces)
+    if len(pairs.open_face):
+        closer = weld_near(mesh.vertices, pairs.open_ends, _CRACK_MM)
+        moved = int((closer != np.arange(len(closer))).sum())
+        if moved:
+            mesh = replace(
+                mesh,
+                faces=closer[mesh.faces],
+                repairs=(*mesh.repairs, f"cracks closed at {counted(moved, 'corner')}"),
+            )
+            mesh = _without_repeated(_without_flat(mesh), area_hint)
+            pairs = neighbours_of(mesh.faces)
+    turn = against_their_neighbours(len(mesh.faces), pairs)
+    if turn.any():
+        faces = mesh.faces.copy()
+        faces[turn] = faces[turn][:, ::-1]
+        note = f"{counted(int(turn.sum()), 'face')} wound against their neighbours turned"
+        mesh = replace(mesh, faces=faces, repairs=(*mesh.repairs, note))
+        pairs = neighbours_of(mesh.faces)
+    return mesh, pairs
+
+
+def _without_flat(mesh: Mended) -> Mended:
+    """The mesh without faces that name a corner twice or whose corners lie on one line."""
+    a, b, c = (mesh.vertices[mesh.faces[:, k]].astype(np.float64) for k in range(3))
+    cross = np.linalg.norm(np.cross(b - a, c - a), axis=1)
+    longest = np.maximum(
+        np.maximum(((b - a) ** 2).sum(axis=1), ((c - b) ** 2).sum(axis=1)),
+        ((a - c) ** 2).sum(axis=1),
+    )
+    return _only(mesh, cross > _FLAT * longest, "face", "without area left out")
+
+
+def _without_repeated(mesh: Mended, area_hint: NDArray[np.integer]) -> Mended:
+    """The mesh without faces that have the corners and the winding of another."""
+    low = np.argmin(mesh.faces, axis=1)
+    rows = np.arange(len(low))
+    rolled = np.stack([mesh.faces[rows, (low + k) % 3] for k in range(3)], axis=1)
+    labelled = area_hint[mesh.kept] >= 0
+    order = np.lexsort((rows, ~labelled, rolled[:, 2], rolled[:, 1], rolled[:, 0]))
+    same = (rolled[order[1:]] == rolled[order[:-1]]).all(axis=1)
+    keep = np.ones(len(rows), np.bool_)
+    keep[order[1:][same]] = False
+    return _only(mesh, keep, "face", "that repeated another left out")
+
+
+def _only(mesh: Mended, keep: NDArray[np.bool_], noun: str, what: str) -> Mended:
+    """The mesh with some of its faces, and a sentence when others went."""
+    lost = int((~keep).sum())
+    if not lost:
+        return mesh
+    if not keep.any():
+        raise MeshFault(
+            "no face of the mesh has any area", "", "export the figure again, or decimate it less"
+        )
+    return Mended(
+        mesh.vertices,
+        mesh.faces[keep],
+        mesh.kept[keep],
+        (*mesh.repairs, f"{counted(lost, noun)} {what}"),
+    )

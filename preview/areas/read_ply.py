@@ -1,0 +1,91 @@
+"""PLY: trimesh reads it; its face or vertex colours become names."""
+
+from __future__ import annotations
+
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.colours import labels_from_colours
+from preview.areas.soup import Labels, Soup
+from preview.errors import MeshFault
+
+
+def read_ply(path: Path) -> Soup:
+    """Read a PLY file, text or binary; raises MeshFault."""
+    data = path.read_bytes()
+    _refuse_no_ply(path, data)
+    mesh = _mesh(path, data)
+    faces = np.asarray(getattr(mesh, "faces", np.zeros((0, 3))), np.int64)
+    vertices = np.asarray(mesh.vertices)
+    if not len(faces):
+        raise MeshFault(
+            "the PLY file holds no face", str(path), "export the figure as a mesh, not as points"
+        )
+    inside = ((faces >= 0) & (faces < len(vertices))).all(axis=1)
+    if not inside.all():
+        raise MeshFault(
+            "the PLY file has faces that point at vertices it does not hold",
+            str(path),
+            "copy or export the file again",
+        )
+    return Soup(
+        vertices=vertices,
+        faces=faces.astype(np.int32),
+        source_face=np.arange(len(faces), dtype=np.int64),
+        source_count=len(faces),
+        labels=_labels(mesh, faces),
+    )
+
+
+def _refuse_no_ply(path: Path, data: bytes) -> None:
+    """MeshFault when the header is no PLY header, or counts more than the file can hold."""
+    header, mark, _ = data[:65536].partition(b"end_header")
+    if not data.startswith(b"ply") or not mark:
+        raise MeshFault(
+            "this is not a PLY file: it has no PLY header", str(path), "export the figure again"
+        )
+    for line in header.split(b"\n"):
+        words = line.split()
+        if words[:1] == [b"element"] and (
+            len(words) != 3 or not words[2].isdigit() or int(words[2]) > len(data)
+        ):
+            raise MeshFault(
+                "the PLY file is cut off, or its header is wrong: "
+                f'"{line.decode("ascii", "replace").strip()}"',
+                str(path),
+                "copy or export the file again",
+            )
+
+
+def _mesh(path: Path, data: bytes) -> Any:
+    """The mesh as trimesh reads it."""
+    import trimesh
+
+    try:
+        return trimesh.load(
+            BytesIO(data), file_type="ply", process=False, skip_materials=True, fix_texture=False
+        )
+    except (
+        ValueError, KeyError, IndexError, TypeError, AttributeError, EOFError, OverflowError,
+        NotImplementedError,
+    ) as error:  # fmt: skip
+        raise MeshFault(
+            f"the PLY file is cut off or contradicts itself ({error})",
+            str(path),
+            "copy or export the file again",
+        ) from error
+
+
+def _labels(mesh: Any, faces: NDArray[np.int64]) -> tuple[Labels, ...]:
+    """One name for each distinct colour, of faces or else of vertices."""
+    kind = mesh.visual.kind
+    if kind == "face":
+        return (labels_from_colours(np.asarray(mesh.visual.face_colors)[:, :3]),)
+    if kind == "vertex":
+        corner = np.asarray(mesh.visual.vertex_colors)[:, :3][faces]
+        return (labels_from_colours(corner),)
+    return ()
