@@ -1,0 +1,161 @@
+"""What would make a boundary read: which area to raise or lower, and by how much."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.judge.geometry import mm_from_arcmin
+from preview.judge.grades import DEMANDS, Demand, Grade, share_after_blur
+from preview.judge.sensitivity import Eye
+from preview.optics.cie1976_lab import lightness_from_y, y_from_lightness
+
+Floats = NDArray[np.float64]
+
+_REPRESENTATIVES = 15
+_CHANGES = np.arange(1.0, 101.0)
+
+
+@dataclass(frozen=True, eq=False)
+class Boundary:
+    """The border of a part on its ground, as far as advice needs it.
+
+    part, ground : names. part_midtone, ground_midtone : L*.
+    part_y, ground_y, weight : (stretches,) luminance factors that meet, and lengths.
+    width_mm, width_arcmin, length_arcmin : of the part.
+    mean_y, luminance, distance_m : of the sight.
+    """
+
+    part: str
+    ground: str
+    part_midtone: float
+    ground_midtone: float
+    part_y: Floats
+    ground_y: Floats
+    weight: Floats
+    width_mm: float
+    width_arcmin: float
+    length_arcmin: float
+    mean_y: float
+    luminance: float
+    distance_m: float
+
+
+@dataclass(frozen=True)
+class Change:
+    """A change of a mid-tone: positive is lighter; `to` is the L* it arrives at."""
+
+    name: str
+    by: float
+    to: float
+
+    def __str__(self) -> str:
+        verb = "raise" if self.by > 0 else "lower"
+        return (
+            f"{verb} the {self.name}'s mid-tone by about {abs(self.by):.0f} L* (to {self.to:.0f})"
+        )
+
+
+def advise(boundary: Boundary, eye: Eye) -> str:
+    """What would make a boundary readable, in words with numbers.
+
+    Tries every whole step of L* for either area, its tones moving with its mid-tone, and names the
+    smallest that does, the other area's too when it is not much larger. A part too thin for its
+    shape to be read is said to be, with what would make it an accent.
+
+    Parameters
+    ----------
+    boundary : one that is not readable.
+    """
+    demand = DEMANDS[Grade.READABLE]
+    needs_arcmin = demand.size * eye.acuity_arcmin
+    if boundary.width_arcmin >= needs_arcmin:
+        changes = smallest_changes(boundary, eye, demand)
+        if changes:
+            return _sentence(changes)
+        return (
+            f"No change of one mid-tone makes the {boundary.part} readable on the "
+            f"{boundary.ground}: move both apart, or make the {boundary.part} larger."
+        )
+    thin = (
+        f"No change of value makes the shape of the {boundary.part} readable at "
+        f"{boundary.distance_m:g} m: it is {_size(boundary.width_mm, boundary.width_arcmin)} wide, "
+        f"and would have to be {mm_from_arcmin(needs_arcmin, boundary.distance_m):.2g} mm."
+    )
+    changes = smallest_changes(boundary, eye, Demand(demand.visibility, 0.0, 0.0))
+    if _reaches(boundary, eye, Demand(demand.visibility, 0.0, 0.0), np.zeros(1), np.zeros(1))[0]:
+        return f"{thin} It is seen as an accent."
+    if changes:
+        return f"{thin} To be surely seen as an accent: {_sentence(changes)}"
+    return f"{thin} Nor can it become an accent on the {boundary.ground}."
+
+
+def smallest_changes(boundary: Boundary, eye: Eye, demand: Demand) -> list[Change]:
+    """For each area the smallest change that meets the demand, smallest first.
+
+    An area for which none within L* 0 to 100 does is left out.
+    """
+    still = np.zeros(len(_CHANGES))
+    found = []
+    for name, midtone, moves_part in (
+        (boundary.part, boundary.part_midtone, True),
+        (boundary.ground, boundary.ground_midtone, False),
+    ):
+        options: list[Change] = []
+        for sign in (1.0, -1.0):
+            by = sign * _CHANGES
+            part, ground = (by, still) if moves_part else (still, by)
+            works = _reaches(boundary, eye, demand, part, ground)
+            works &= (midtone + by >= 0.0) & (midtone + by <= 100.0)
+            options.extend(Change(name, float(d), midtone + float(d)) for d in by[works][:1])
+        found.extend(sorted(options, key=lambda change: abs(change.by))[:1])
+    return sorted(found, key=lambda change: abs(change.by))
+
+
+def _reaches(
+    boundary: Boundary, eye: Eye, demand: Demand, part_by: Floats, ground_by: Floats
+) -> NDArray[np.bool_]:
+    """Whether at least half of the border meets the demand after each change of L*."""
+    part, ground = _representatives(boundary)
+    part_y = _moved(part, part_by)
+    ground_y = _moved(ground, ground_by)
+    width, length = np.array(boundary.width_arcmin), np.array(boundary.length_arcmin)
+    sensitivity = eye.sensitivity(width, length, boundary.luminance)
+    against = np.maximum(ground_y, boundary.mean_y)
+    visibility = np.abs(part_y - ground_y) / against * sensitivity
+    kept = share_after_blur(width, eye.blur_arcmin(boundary.luminance))
+    after = ground_y + (part_y - ground_y) * kept
+    step = np.abs(lightness_from_y(after) - lightness_from_y(ground_y))
+    return np.asarray(
+        (np.median(visibility, axis=1) >= demand.visibility)
+        & (np.median(step, axis=1) >= demand.step)
+    )
+
+
+def _representatives(boundary: Boundary) -> tuple[Floats, Floats]:
+    """L* of part and ground at equal steps along the border, sorted by their difference."""
+    part, ground = lightness_from_y(boundary.part_y), lightness_from_y(boundary.ground_y)
+    order = np.argsort(part - ground, kind="stable")
+    along = np.cumsum(boundary.weight[order])
+    at = (np.arange(_REPRESENTATIVES) + 0.5) / _REPRESENTATIVES * along[-1]
+    chosen = order[np.minimum(np.searchsorted(along, at), len(order) - 1)]
+    return part[chosen], ground[chosen]
+
+
+def _moved(lightness: Floats, by: Floats) -> Floats:
+    """Y after each change of L*, (changes, tones)."""
+    return y_from_lightness(np.clip(lightness + by[:, None], 0.0, 100.0))
+
+
+def _sentence(changes: list[Change]) -> str:
+    """The smallest change, and the other one when it is less than twice as large."""
+    chosen = [change for change in changes if abs(change.by) < 2.0 * abs(changes[0].by)]
+    text = ", or ".join(str(change) for change in chosen)
+    return f"{text[0].upper()}{text[1:]}."
+
+
+def _size(mm: float, arcmin: float) -> str:
+    """A width in mm and arc minutes."""
+    return f"{mm:.2g} mm ({arcmin:.1f} arc minutes)"

@@ -1,0 +1,70 @@
+"""Judge whether neighbouring areas of a painted figure can be told apart at the table.
+
+Geometry first (`measure_neighbours`, once per sculpt), then colours (`grade`, once per scheme).
+"""
+
+from __future__ import annotations
+
+from preview.judge.caveats import CAVEATS
+from preview.judge.colours import Colours
+from preview.judge.conditions import Conditions
+from preview.judge.meeting import Meeting
+from preview.judge.neighbours import measure_neighbours
+from preview.judge.notes import notes_on, summary_of
+from preview.judge.pairs import pairs_of
+from preview.judge.sensitivity import ClosedFormEye, Eye
+from preview.judge.sight import sight_of
+from preview.judge.verdict import Pair, Verdict
+from preview.settings import LUX
+
+__all__ = ["Colours", "Meeting", "grade", "measure_neighbours"]
+
+
+def grade(
+    meeting: Meeting,
+    colours: Colours,
+    *,
+    distance_m: float | None = None,
+    lux: float = LUX.default,
+    eye: Eye | None = None,
+) -> Verdict:
+    """Grade every pair of neighbouring areas in the colours of one scheme, the worst first.
+
+    Parameters
+    ----------
+    meeting : neighbours, measured before.
+    colours : of the same sculpt.
+    distance_m : from eye to figure, metres; that of the measurement when left out.
+    lux : on the figure, lx.
+    eye : the closed form at acuity 1.0 when left out.
+
+    Raises
+    ------
+    UsageError : distance or light is out of range or no number.
+
+    Notes
+    -----
+    Holds exactly: the order of areas does not matter; no grade falls as contrast grows.
+    """
+    conditions = Conditions(meeting.distance_m if distance_m is None else distance_m, lux)
+    sight = sight_of(meeting, colours, conditions, ClosedFormEye() if eye is None else eye)
+    pairs = pairs_of(sight)
+    share = _readable_share(pairs)
+    return Verdict(
+        conditions=conditions,
+        luminance=sight.luminance,
+        pairs=pairs,
+        readable_share=share,
+        summary=summary_of(pairs, share, conditions.distance_m),
+        notes=notes_on(meeting, conditions, sight.luminance),
+        caveats=CAVEATS,
+    )
+
+
+def _readable_share(pairs: tuple[Pair, ...]) -> float | None:
+    """Of the visible border of the pairs that count, how much reads; None without any."""
+    counted = [pair for pair in pairs if not pair.minor]
+    total = sum(pair.lengths.visible_mm for pair in counted)
+    if not total:
+        return None
+    return sum(pair.readable_share * pair.lengths.visible_mm for pair in counted) / total

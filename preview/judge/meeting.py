@@ -1,0 +1,72 @@
+"""Which areas meet, how and over what length: everything about it that needs no colour."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int32]
+
+
+@dataclass(frozen=True, eq=False)
+class Stretches:
+    """Pieces of visible border, each of one view, one pair, one kind, and about 1.5 mm long.
+
+    pair : (stretches,) int32, index into Meeting.pairs.
+    kind : (stretches,) int32, `Kind`.
+    view : (stretches,) int32.
+    length_mm : (stretches,) float64, as seen.
+    width_mm : (stretches, 2) float64, local width of what the pair's first and second area show.
+    part_mm : (stretches, 2) float64, length of the bar that stands for that part.
+    """
+
+    pair: Ints
+    kind: Ints
+    view: Ints
+    length_mm: Floats
+    width_mm: Floats
+    part_mm: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Touches:
+    """Which faces meet along the stretches; colours are averaged over them.
+
+    stretch : (touches,) int32.
+    face : (touches, 2) int32, of the pair's first and second area.
+    length_mm : (touches,) float64.
+    """
+
+    stretch: Ints
+    face: Ints
+    length_mm: Floats
+
+
+@dataclass(frozen=True, eq=False)
+class Meeting:
+    """The neighbours of a sculpt, measured once; colours come later.
+
+    pairs : (pairs, 2) int32, area indices, first < second.
+    edge_mm : (pairs,) float64, length of the mesh edges they share, whether in sight or not.
+    contact_mm : (pairs,) float64, length along which shells pass through or touch each other.
+    visible_mm : (pairs, 3, views) float64, visible length by `Kind` and view.
+    part_width_mm : (areas, views) float64, local width of each area; NaN where a view shows none.
+    face_samples : (faces,) int64, by how many samples of all views each face is seen.
+    sample_mm : the grid on which all was measured.
+    distance_m : the distance for which the grid was chosen.
+    """
+
+    area_names: tuple[str, ...]
+    pairs: Ints
+    edge_mm: Floats
+    contact_mm: Floats
+    visible_mm: Floats
+    part_width_mm: Floats
+    face_samples: NDArray[np.int64]
+    stretches: Stretches
+    touches: Touches
+    sample_mm: float
+    distance_m: float

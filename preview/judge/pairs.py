@@ -1,0 +1,147 @@
+"""One pair of neighbours: its figures over the whole visible border, its grade, its advice."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.judge.advice import Boundary, advise
+from preview.judge.contrast import Contrast, Contrasts
+from preview.judge.geometry import arcmin_from_mm, mm_from_arcmin
+from preview.judge.grades import Grade, Tests, grades_of, is_accent
+from preview.judge.grouping import weighted_medians
+from preview.judge.kinds import Kind
+from preview.judge.meeting import Meeting
+from preview.judge.sight import Sight
+from preview.judge.verdict import Lengths, Pair
+from preview.optics.cie1976_lab import y_from_lightness
+
+Floats = NDArray[np.float64]
+
+MINOR_ARCMIN = 5.0
+"""Borders nowhere longer in sight than this, the height of a letter at acuity 1.0, are minor."""
+
+
+def pairs_of(sight: Sight) -> tuple[Pair, ...]:
+    """Every pair that meets in sight, the worst first, minor ones last."""
+    stretches = sight.meeting.stretches
+    order = np.argsort(stretches.pair, kind="stable")
+    indices, starts = np.unique(stretches.pair[order], return_index=True)
+    rows = np.split(order, starts[1:]) if len(indices) else []
+    found = [_pair(sight, int(index), own) for index, own in zip(indices, rows, strict=True)]
+    return tuple(sorted(found, key=_worst_first))
+
+
+def _worst_first(pair: Pair) -> tuple[bool, int, float, str, str]:
+    """Pairs that count first; the lowest grade, then the longest border, first."""
+    return (pair.minor, pair.grade, -pair.lengths.visible_mm, pair.part, pair.ground)
+
+
+def _pair(sight: Sight, index: int, rows: NDArray[np.int64]) -> Pair:
+    """One pair from its stretches."""
+    part, ground = (int(k) for k in sight.meeting.pairs[index][sight.sides[index]])
+    lengths = _lengths(sight.meeting, index)
+    boundary = _boundary(sight, part, ground, rows)
+    tests = _median_tests(sight, rows)
+    grade = Grade(int(grades_of(tests)[0]))
+    visibility, size = float(tests.visibility[0]), float(tests.size[0])
+    reads = grades_of(_tests_at(sight.tests, rows)) >= Grade.READABLE
+    return Pair(
+        part=boundary.part,
+        ground=boundary.ground,
+        lengths=lengths,
+        width_mm=boundary.width_mm,
+        width_arcmin=boundary.width_arcmin,
+        midtones=_midtones(sight, part, ground),
+        meeting=_median_contrast(sight, rows),
+        visibility=visibility,
+        size=size,
+        step=float(tests.step[0]),
+        grade=grade,
+        readable_share=float(boundary.weight[reads].sum() / boundary.weight.sum()),
+        accent=is_accent(visibility, size),
+        minor=lengths.longest_view_mm <= mm_from_arcmin(MINOR_ARCMIN, sight.conditions.distance_m),
+        advice="" if grade >= Grade.READABLE else advise(boundary, sight.eye),
+    )
+
+
+def _boundary(sight: Sight, part: int, ground: int, rows: NDArray[np.int64]) -> Boundary:
+    """The pair's border as advice needs it."""
+    names, midtone = sight.meeting.area_names, sight.colours.midtone_lab
+    width_mm = _median(sight, sight.width_mm, rows)
+    distance_m = sight.conditions.distance_m
+    return Boundary(
+        part=names[part],
+        ground=names[ground],
+        part_midtone=float(midtone[part, 0]),
+        ground_midtone=float(midtone[ground, 0]),
+        part_y=sight.y[rows, 0],
+        ground_y=sight.y[rows, 1],
+        weight=sight.meeting.stretches.length_mm[rows],
+        width_mm=width_mm,
+        width_arcmin=arcmin_from_mm(width_mm, distance_m),
+        length_arcmin=_median(sight, sight.length_arcmin, rows),
+        mean_y=sight.mean_y,
+        luminance=sight.luminance,
+        distance_m=distance_m,
+    )
+
+
+def _median(sight: Sight, values: Floats, rows: NDArray[np.int64]) -> float:
+    """Over some stretches, by their length."""
+    weight = sight.meeting.stretches.length_mm[rows]
+    return float(weighted_medians(values[rows], weight, np.zeros(len(rows), np.int64), 1)[0])
+
+
+def _tests_at(tests: Tests, rows: NDArray[np.int64]) -> Tests:
+    """The tests of some stretches."""
+    return Tests(tests.visibility[rows], tests.size[rows], tests.step[rows], tests.ratio[rows])
+
+
+def _median_tests(sight: Sight, rows: NDArray[np.int64]) -> Tests:
+    """Each test's median over the stretches, one value each."""
+    tests = sight.tests
+    return Tests(
+        *(
+            np.array([_median(sight, values, rows)])
+            for values in (tests.visibility, tests.size, tests.step, tests.ratio)
+        )
+    )
+
+
+def _median_contrast(sight: Sight, rows: NDArray[np.int64]) -> Contrast:
+    """Each contrast's median over the stretches."""
+    found = sight.contrasts
+    return Contrast(
+        *(
+            _median(sight, values, rows)
+            for values in (found.lightness_step, found.michelson, found.weber, found.delta_e)
+        )
+    )
+
+
+def _midtones(sight: Sight, part: int, ground: int) -> Contrast:
+    """Contrast between the mid-tones of two areas."""
+    lab = np.asarray(sight.colours.midtone_lab, np.float64)[[part, ground]]
+    y = y_from_lightness(lab[:, 0])
+    found = Contrasts.between(y[:1], y[1:], lab[:1], lab[1:], sight.mean_y)
+    return Contrast(
+        float(found.lightness_step[0]),
+        float(found.michelson[0]),
+        float(found.weber[0]),
+        float(found.delta_e[0]),
+    )
+
+
+def _lengths(meeting: Meeting, index: int) -> Lengths:
+    """How far a pair meets, by kind."""
+    visible = meeting.visible_mm[index]
+    mean = visible.mean(axis=1)
+    return Lengths(
+        edge_mm=float(meeting.edge_mm[index]),
+        contact_mm=float(meeting.contact_mm[index]),
+        visible_edge_mm=float(mean[Kind.EDGE]),
+        visible_contact_mm=float(mean[Kind.CONTACT]),
+        visible_silhouette_mm=float(mean[Kind.SILHOUETTE]),
+        longest_view_mm=float(visible.sum(axis=0).max()),
+    )

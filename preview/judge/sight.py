@@ -1,0 +1,113 @@
+"""A sculpt's borders in the colours of one scheme, at one distance, in one light."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.judge.colours import Colours
+from preview.judge.conditions import Conditions
+from preview.judge.contrast import Contrasts
+from preview.judge.geometry import arcmin_from_mm
+from preview.judge.grades import Tests, run_tests
+from preview.judge.grouping import sums, weighted_medians
+from preview.judge.meeting import Meeting
+from preview.judge.sensitivity import Eye
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class Sight:
+    """Every stretch of border with its tones, sizes, contrasts and tests.
+
+    mean_y : mean luminance factor of figure and surround; luminance : the same in cd/m2.
+    sides : (pairs, 2) int64, which of a pair's areas is the part (the thinner), which the ground.
+    y : (stretches, 2) float64, luminance factor of part and ground where they meet.
+    width_mm : (stretches,) float64, of the part.
+    length_arcmin : (stretches,) float64, of the bar that stands for the part, or of the border in
+        sight when that is shorter.
+    """
+
+    meeting: Meeting
+    colours: Colours
+    conditions: Conditions
+    eye: Eye
+    mean_y: float
+    luminance: float
+    sides: NDArray[np.int64]
+    y: Floats
+    width_mm: Floats
+    length_arcmin: Floats
+    contrasts: Contrasts
+    tests: Tests
+
+
+def sight_of(meeting: Meeting, colours: Colours, conditions: Conditions, eye: Eye) -> Sight:
+    """Average the colours along each stretch of border, and test it.
+
+    Parameters
+    ----------
+    meeting, colours : of one sculpt.
+    """
+    stretches, distance_m = meeting.stretches, conditions.distance_m
+    mean_y = conditions.mean_y(_figure_y(meeting, colours))
+    luminance = conditions.luminance(mean_y)
+    sides = _part_first(meeting)
+    own = sides[stretches.pair]
+    y = np.take_along_axis(_tones(meeting, colours.luminance[:, None])[..., 0], own, axis=1)
+    lab = np.take_along_axis(_tones(meeting, colours.lab), own[..., None], axis=1)
+    width_mm = np.take_along_axis(stretches.width_mm, own, axis=1)[:, 0]
+    bar_mm = np.take_along_axis(stretches.part_mm, own, axis=1)[:, 0]
+    in_sight_mm = meeting.visible_mm.sum(axis=1)[stretches.pair, stretches.view]
+    length = arcmin_from_mm(np.minimum(bar_mm, in_sight_mm), distance_m)
+    width = arcmin_from_mm(width_mm, distance_m)
+    return Sight(
+        meeting=meeting,
+        colours=colours,
+        conditions=conditions,
+        eye=eye,
+        mean_y=mean_y,
+        luminance=luminance,
+        sides=sides,
+        y=y,
+        width_mm=width_mm,
+        length_arcmin=length,
+        contrasts=Contrasts.between(y[:, 0], y[:, 1], lab[:, 0], lab[:, 1], mean_y),
+        tests=run_tests(y[:, 0], y[:, 1], width, length, mean_y, luminance, eye),
+    )
+
+
+def _figure_y(meeting: Meeting, colours: Colours) -> float:
+    """Mean luminance factor of the figure over all views; 0 when nothing is in sight."""
+    seen = int(meeting.face_samples.sum())
+    return float(meeting.face_samples @ colours.luminance) / seen if seen else 0.0
+
+
+def _part_first(meeting: Meeting) -> NDArray[np.int64]:
+    """(pairs, 2): which side of each pair is the thinner, then the other; a tie goes by name."""
+    stretches, count = meeting.stretches, len(meeting.pairs)
+    first, second = (
+        weighted_medians(stretches.width_mm[:, k], stretches.length_mm, stretches.pair, count)
+        for k in (0, 1)
+    )
+    by_name = np.array(
+        [meeting.area_names[a] > meeting.area_names[b] for a, b in meeting.pairs], np.bool_
+    )
+    swap = (second < first) | ((second == first) & by_name)
+    return np.stack([swap, ~swap], axis=1).astype(np.int64)
+
+
+def _tones(meeting: Meeting, per_face: NDArray[np.floating]) -> Floats:
+    """(stretches, 2, channels): mean over the faces that meet, by length, on either side."""
+    touches, count = meeting.touches, len(meeting.stretches.length_mm)
+    total = np.maximum(meeting.stretches.length_mm, 1e-12)
+    out = np.empty((count, 2, per_face.shape[1]))
+    for side in (0, 1):
+        values = per_face[touches.face[:, side]]
+        for channel in range(per_face.shape[1]):
+            weights = touches.length_mm * values[:, channel]
+            out[:, side, channel] = sums(touches.stretch, weights, count) / total
+    return out

@@ -1,0 +1,112 @@
+"""The judge's own views: around the figure, from above the table, finer than an eye resolves."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.sculpt import Sculpt
+from preview.judge.geometry import mm_per_pixel
+from preview.render.seen import Renderer
+from preview.render.view import View
+
+AZIMUTHS_DEG = tuple(45.0 * k for k in range(8))
+ELEVATION_DEG = 27.0
+"""A seated player's line of sight to a figure about an arm's length away: our convention."""
+
+NOTHING, HIDDEN = -1, -2
+
+_SAMPLES_ACROSS = 800
+_MOST_SAMPLES = 6_000_000
+_MARGIN = 4
+
+
+@dataclass(frozen=True, eq=False)
+class Look:
+    """What one view shows, one sample per cell of a fine grid.
+
+    label : (rows, columns) int32, area; NOTHING beside the figure, HIDDEN on a face that counts
+        nowhere.
+    face : (rows, columns) int32, -1 beside the figure.
+    depth : (rows, columns) float32, mm away from the eye; inf beside the figure.
+    """
+
+    view: View
+    label: NDArray[np.int32]
+    face: NDArray[np.int32]
+    depth: NDArray[np.float32]
+
+
+def judge_views(
+    sculpt: Sculpt,
+    distance_m: float,
+    azimuths_deg: Sequence[float] = AZIMUTHS_DEG,
+    elevation_deg: float = ELEVATION_DEG,
+) -> tuple[View, ...]:
+    """Orthographic views that frame the figure, with at least 120 samples per degree.
+
+    The grid also puts some 800 samples along the figure's largest extent, whatever the distance,
+    so that lengths in mm don't depend on how far away the eye is. A view stops at 6 million
+    samples, which only a figure that fills a wide part of the sight would need.
+
+    Parameters
+    ----------
+    distance_m : metres from the eye, > 0.
+    azimuths_deg : turntable angles; 0 is the front.
+    elevation_deg : above the horizon, in (-90, 90).
+    """
+    corners = sculpt.vertices[np.unique(sculpt.faces)]
+    frames = [_frame(corners, azimuth, elevation_deg) for azimuth in azimuths_deg]
+    widest = max(max(width, height) for _, width, height in frames)
+    largest = max(width * height for _, width, height in frames)
+    sample_mm = min(widest / _SAMPLES_ACROSS, mm_per_pixel(distance_m))
+    sample_mm = max(sample_mm, math.sqrt(largest / _MOST_SAMPLES))
+    return tuple(
+        View(
+            target=target,
+            azimuth_deg=azimuth,
+            elevation_deg=elevation_deg,
+            distance_mm=math.inf,
+            mm_per_pixel=sample_mm,
+            width=math.ceil(width / sample_mm) + 2 * _MARGIN,
+            height=math.ceil(height / sample_mm) + 2 * _MARGIN,
+            name=f"judge-{azimuth:g}",
+        )
+        for azimuth, (target, width, height) in zip(azimuths_deg, frames, strict=True)
+    )
+
+
+def look(sculpt: Sculpt, renderer: Renderer, view: View) -> Look:
+    """Which area, which face and how deep, at each sample of a view.
+
+    Parameters
+    ----------
+    renderer : prepared for this sculpt.
+    view : one of `judge_views`.
+    """
+    seen = renderer.see(view, samples=1)
+    cells = view.width * view.height
+    label = np.full(cells, NOTHING, np.int32)
+    face = np.full(cells, -1, np.int32)
+    depth = np.full(cells, np.inf, np.float32)
+    label[seen.pixel] = np.where(sculpt.exposed[seen.face], sculpt.area[seen.face], HIDDEN)
+    face[seen.pixel] = seen.face
+    depth[seen.pixel] = seen.depth
+    shape = (view.height, view.width)
+    return Look(view, label.reshape(shape), face.reshape(shape), depth.reshape(shape))
+
+
+def _frame(
+    corners: NDArray[np.float32], azimuth_deg: float, elevation_deg: float
+) -> tuple[tuple[float, float, float], float, float]:
+    """The middle of what a view from there sees, and its width and height in mm."""
+    view = View((0.0, 0.0, 0.0), azimuth_deg, elevation_deg, math.inf, 1.0, 1, 1)
+    axes = np.stack(view.axes())
+    along = corners @ axes.T.astype(np.float32)
+    low, high = along.min(axis=0), along.max(axis=0)
+    x, y, z = (float(v) for v in (0.5 * (low + high)) @ axes)
+    return (x, y, z), float(high[0] - low[0]), float(high[1] - low[1])
