@@ -6,20 +6,18 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from preview.optics.spectrum import BANDS, Floats
-from preview.optics.srgb_iec61966 import SRGB_WHITE, linear_from_xyz
 from preview.optics.weights import Observer, weights, white
 
-# The curve lives between these: no paint reflects nothing, nor everything. A reflectance of
-# DARKEST in every band has L* = 0.72, which is 0.42 CIEDE2000 from black.
-DARKEST = 0.0008
+# No paint reflects nothing in a band. The curve keeps above the first of these floors that
+# lets it have the colour: the darkest and most chromatic colours need the lower ones.
+FLOORS = (0.004, 0.001, 0.0004)
 LIGHTEST = 0.9995
-# Greys at the very ends need z = ±infinity; this much grey keeps z finite.
-_MARGIN = 1e-4
-# Real colours reach beyond the sRGB triangle: this share of the brightest channel can be taken
-# off the darkest one, and a reflectance still has the colour.
-_DEEPER_THAN_SRGB = 0.0
-_ITERATIONS = 60
-_TOLERANCE = 1e-10
+# Black and white themselves need z = ±infinity. This much grey, mixed in at the lowest floor and
+# at the top, keeps z finite; with the floor it makes black L* = 0.4.
+_MARGIN = 1e-5
+_FURTHEST_Z = 9.0
+_ITERATIONS = 50
+_TOLERANCE = 1e-9
 _LONGEST_STEP = 2.0
 
 
@@ -47,20 +45,28 @@ def _newton_step(
     jacobian = slope[:, :, None] * table
     system[:, :BANDS, BANDS:] = jacobian
     system[:, BANDS:, :BANDS] = jacobian.transpose(0, 2, 1)
+    # A colour that no reflectance has would make the system singular; this keeps it solvable
+    constraint = np.arange(BANDS, BANDS + 3)
+    system[:, constraint, constraint] = -1e-12
     right = -np.concatenate([gradient, miss], axis=1)
     step = np.linalg.solve(system, right[..., None])[..., 0]
     return step[:, :BANDS], step[:, BANDS:], np.abs(right).max(axis=1)
 
 
-def _between_the_ends(xyz: Floats, light: Floats) -> Floats:
-    """The colour that the hyperbolic tangent alone must give, so that both ends fit.
-
-    Takes off the grey that DARKEST puts under every band, as far as the colour can spare it.
-    """
-    linear = linear_from_xyz(xyz / light * SRGB_WHITE)
-    spare = linear.min(axis=1) + _DEEPER_THAN_SRGB * linear.max(axis=1)
-    grey = np.clip(spare, 0.0, DARKEST)[:, None]
-    return np.asarray((xyz - grey * light) / (1.0 - grey) * (1.0 - 2.0 * _MARGIN) + _MARGIN * light)
+def _solve(target: Floats, table: Floats) -> tuple[Floats, NDArray[np.bool_]]:
+    """(colours, 31) values in (0, 1) with the smoothest z for each target, and which were found."""
+    z = np.zeros((len(target), BANDS))
+    multiplier = np.zeros((len(target), 3))
+    error = np.full(len(target), np.inf)
+    for _ in range(_ITERATIONS):
+        rows = np.flatnonzero(error > _TOLERANCE)
+        if not len(rows):
+            break
+        dz, dm, error[rows] = _newton_step(z[rows], multiplier[rows], target[rows], table)
+        longest = np.maximum(np.abs(dz).max(axis=1, keepdims=True), _LONGEST_STEP)
+        z[rows] = np.clip(z[rows] + dz * (_LONGEST_STEP / longest), -_FURTHEST_Z, _FURTHEST_Z)
+        multiplier[rows] += dm * (_LONGEST_STEP / longest)
+    return (np.tanh(z) + 1.0) / 2.0, error <= _TOLERANCE
 
 
 def reflectance_from_xyz(
@@ -94,20 +100,16 @@ def reflectance_from_xyz(
     Burns 2020, Numerical methods for smoothest reflectance reconstruction, Color Research &
     Application 45(1) (from memory).
     """
-    wanted = np.asarray(xyz, dtype=np.float64)
+    wanted = np.asarray(xyz, dtype=np.float64).reshape(-1, 3)
     table, light = weights(illuminant, observer), white(illuminant, observer)
-    target = _between_the_ends(wanted.reshape(-1, 3), light)
-    z = np.zeros((len(target), BANDS))
-    multiplier = np.zeros((len(target), 3))
-    open_ = np.ones(len(target), dtype=bool)
-    for _ in range(_ITERATIONS):
-        rows = np.flatnonzero(open_)
-        if not len(rows):
-            break
-        dz, dm, error = _newton_step(z[rows], multiplier[rows], target[rows], table)
-        damp = np.minimum(1.0, _LONGEST_STEP / np.maximum(np.abs(dz).max(axis=1), 1e-12))[:, None]
-        z[rows] += damp * dz
-        multiplier[rows] += damp * dm
-        open_[rows] = error > _TOLERANCE
-    curve = DARKEST + (LIGHTEST - DARKEST) * (np.tanh(z) + 1.0) / 2.0
-    return curve.reshape(*wanted.shape[:-1], BANDS), ~open_.reshape(wanted.shape[:-1])
+    curves = np.empty((len(wanted), BANDS))
+    found = np.zeros(len(wanted), dtype=bool)
+    for floor in FLOORS:
+        rows = np.flatnonzero(~found)
+        grey = floor if floor > FLOORS[-1] else 0.0
+        target = (wanted[rows] - grey * light) / (1.0 - grey)
+        target = target * (1.0 - 2.0 * _MARGIN) + _MARGIN * light
+        share, found[rows] = _solve(target, table)
+        curves[rows] = floor + (LIGHTEST - floor) * share
+    shape = np.shape(xyz)[:-1]
+    return curves.reshape(*shape, BANDS), found.reshape(shape)

@@ -154,7 +154,7 @@ def _from_lab(place: Place, table: Mapping[str, object]) -> Floats | None:
         return None
     if not lab:
         return None
-    observer = cast(Observer, degrees)
+    observer: Observer = 10 if degrees == 10 else 2
     curve, found = reflectance_from_xyz(xyz_from_lab(lab, white(lamp, observer)), lamp, observer)
     if not (0.0 <= lab[0] <= 100.0 and bool(found)):
         place.fault(

@@ -1,0 +1,95 @@
+"""Whether two paints mix to a brown or grey: paint complements, by the physical test."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from preview.mix.mixture import Mix
+from preview.mix.recipes import mix_mixes
+from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
+from preview.optics.appearance import lab_from_reflectance
+
+ComplementVerdict = Literal["complementary", "near", "not", "can't tell"]
+
+# CIELAB chroma of the most neutral mix (proposed here, checked against measured watercolours).
+COMPLEMENTARY_CHROMA = 8.0
+NEAR_CHROMA = 15.0
+# From swatches alone the chroma can come out this much too high.
+SWATCH_ERROR = 10.0
+MOST_DROPS = 12
+
+
+@dataclass(frozen=True)
+class Neutral:
+    """The most neutral mix of two paints.
+
+    drops : whole drops of the first and of the second.
+    mix : the mix itself.
+    chroma, lightness, hue_deg : its CIELAB under D65.
+    verdict : complementary (chroma at most 8), near (at most 15), not; can't tell when the
+        paints are not calibrated and their true chroma may be on either side.
+    """
+
+    drops: tuple[int, int]
+    mix: Mix
+    chroma: float
+    lightness: float
+    hue_deg: float
+    verdict: ComplementVerdict
+
+
+def most_neutral_mix(first: Mix, second: Mix, most_drops: int = MOST_DROPS) -> Neutral:
+    """The least chromatic whole-drop mix of two paints, and whether they are complements.
+
+    Parameters
+    ----------
+    first, second : two pots alone, or any mixes.
+    most_drops : of both together, at least 2.
+
+    Notes
+    -----
+    Leaves out: that a pot may be neutral by itself; see `preview.mix.circle.place_on_circle`.
+    """
+    pairs = np.array(
+        [
+            (a, total - a)
+            for total in range(2, most_drops + 1)
+            for a in range(1, total)
+            if math.gcd(a, total) == 1
+        ]
+    )
+    lab = lab_from_reflectance(
+        reflectance_of_mixes(
+            *mix_recipes(
+                np.stack([first.absorption, second.absorption]),
+                np.stack([first.scattering, second.scattering]),
+                np.array([[mix.surface_k1, mix.surface_k2] for mix in (first, second)]),
+                pairs,
+            )
+        )
+    )
+    chroma = np.hypot(lab[:, 1], lab[:, 2])
+    best = int(np.argmin(chroma))
+    drops = (int(pairs[best, 0]), int(pairs[best, 1]))
+    least = float(chroma[best])
+    return Neutral(
+        drops,
+        mix_mixes([(first, drops[0]), (second, drops[1])]),
+        least,
+        float(lab[best, 0]),
+        float(np.degrees(np.arctan2(lab[best, 2], lab[best, 1])) % 360.0),
+        _verdict(least, first.calibrated and second.calibrated),
+    )
+
+
+def _verdict(chroma: float, calibrated: bool) -> ComplementVerdict:
+    """What the least chroma says."""
+    if chroma <= COMPLEMENTARY_CHROMA:
+        return "complementary"
+    if not calibrated:
+        return "can't tell" if chroma <= COMPLEMENTARY_CHROMA + SWATCH_ERROR else "not"
+    return "near" if chroma <= NEAR_CHROMA else "not"
