@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +11,7 @@ from preview.optics.spectrum import Floats
 from preview.ramp.tray import Tray
 from preview.ramp.words import Role
 
-Drops = dict[str, int]
+Drops = Mapping[str, int]
 
 # Steps this much lighter or darker than the mid-tone, in L*; common practice, no source.
 SHADOW_DROP, FIRST_LIFT, SECOND_LIFT = 13.0, 11.0, 22.0
@@ -61,7 +61,7 @@ def plan_ramp(tray: Tray, aim: Floats, others: Sequence[Plan] = ()) -> Plan:
         if found is not None:
             lights.append(found[0])
             floor = found[1]
-    midtone = {role: int(n) for role, n in zip(tray.roles, mid, strict=True) if n}
+    midtone: Drops = {role: int(n) for role, n in zip(tray.roles, mid, strict=True) if n}
     return Plan(shadow[0] if shadow else None, midtone, tuple(lights), lab)
 
 
