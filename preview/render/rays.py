@@ -5,9 +5,10 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.render.coverage import Coverage
+from preview.render.coverage import covered_pixels
 from preview.render.seen import Seen
 from preview.render.view import View
+from preview.shape.cells import SurfaceCells
 from preview.shape.rays import RayScene
 
 
@@ -30,11 +31,11 @@ class RayRenderer:
         scene: RayScene | None = None,
     ) -> None:
         self.scene = scene if scene is not None else RayScene(vertices, faces)
-        self.coverage = Coverage(self.scene.vertices, self.scene.faces)
+        self.cells = SurfaceCells(self.scene.vertices, self.scene.faces)
 
     def see(self, view: View, samples: int = 1) -> Seen:
         """What each of `samples` samples per pixel sees; samples is a square number."""
-        return self.see_pixels(view, self.coverage.pixels(view), samples)
+        return self.see_pixels(view, covered_pixels(self.cells, view), samples)
 
     def see_pixels(self, view: View, pixels: NDArray[np.int32], samples: int = 1) -> Seen:
         """What the samples of the given pixels see.

@@ -1,0 +1,166 @@
+"""How much of the sky each face sees: ray-cast depth maps from directions all faces share.
+
+A map from each direction tells how near the first surface comes. A face sees the sky in that
+direction when nothing is nearer than the face itself. One map serves every face, which takes some
+twenty times fewer rays than asking each face in each direction.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.light.directions import sky_directions
+from preview.progress import Progress, silent
+from preview.shape.cells import SurfaceCells, pixels_near
+from preview.shape.rays import RayScene
+from preview.shape.threads import chunks, in_threads
+
+DIRECTIONS = 192
+MAP_PIXELS = 512
+_BIAS_PIXELS = 1.0
+_BLOCK = 1 << 14
+_BATCH = 16
+
+Floats = NDArray[np.float32]
+
+
+@dataclass(frozen=True, eq=False)
+class DepthMap:
+    """The surface nearest to a far light, on a grid across its direction.
+
+    axes : (3, 3) float32, rows: across and up in pixels per mm, towards the light in mm.
+    origin : (3,) float32, what axes @ point gives at the corner of pixel 0; 0 for the third.
+    height : (rows * width,) float32, mm towards the light; -inf where there is nothing.
+    """
+
+    axes: Floats
+    origin: Floats
+    width: int
+    height: Floats
+
+
+def sky_light(
+    centres: Floats,
+    normals: Floats,
+    scene: RayScene,
+    directions: int = DIRECTIONS,
+    map_pixels: int = MAP_PIXELS,
+    progress: Progress = silent,
+) -> Floats:
+    """The share of the upper hemisphere's light that reaches each face.
+
+    (1 / pi) times the integral of visibility times cosine over the upper world hemisphere. What
+    an unblocked face would get is known in closed form, (1 + n_z) / 2; the maps tell which share
+    of it is blocked, so that convex bodies come out exact.
+
+    Parameters
+    ----------
+    centres, normals : (faces, 3) float32, mm and unitless.
+    scene : the mesh that blocks.
+    directions : how many maps.
+    map_pixels : across the sculpt's largest extent.
+    progress : told of every batch of maps.
+
+    Returns
+    -------
+    sky : (faces,) float32, in [0, 1].
+
+    Notes
+    -----
+    Holds exactly: a convex body gets (1 + n_z) / 2. Leaves out: light that bounces.
+    """
+    cells = SurfaceCells(scene.vertices, scene.faces)
+    pixel_mm = float(np.ptp(cells.points, axis=0).max() + 2 * cells.reach) / map_pixels
+    lit = np.zeros(len(centres), np.float32)
+    possible = np.zeros(len(centres), np.float32)
+    towards = list(sky_directions(directions))
+    blocks = chunks(len(centres), _BLOCK)
+    points = np.ascontiguousarray(centres.T)
+    facing = np.ascontiguousarray(normals.T)
+    for batch in chunks(directions, _BATCH):
+        maps = list(in_threads(lambda d: depth_map(scene, cells, d, pixel_mm), towards[batch]))
+
+        def shine(block: slice, maps: list[DepthMap] = maps) -> None:
+            for one in maps:
+                _add_light(one, pixel_mm, points, facing, block, lit, possible)
+
+        for _ in in_threads(shine, blocks):
+            pass
+        progress("sky light", min(batch.stop, directions), directions)
+    share = lit / np.where(possible > 0, possible, 1.0)
+    return np.asarray(share * (1.0 + normals[:, 2]) / 2, dtype=np.float32)
+
+
+def depth_map(
+    scene: RayScene, cells: SurfaceCells, towards: NDArray[np.float64], pixel_mm: float
+) -> DepthMap:
+    """What a far light in direction `towards` sees of the scene.
+
+    Parameters
+    ----------
+    towards : (3,) float64, unit vector to the light.
+    pixel_mm : size of a pixel of the map.
+    """
+    across, up = _across(towards)
+    flat = cells.points @ np.stack([across, up, towards], axis=1).astype(np.float32)
+    low = flat.min(axis=0) - cells.reach - pixel_mm
+    high = flat.max(axis=0) + cells.reach + pixel_mm
+    width, rows = (int(np.ceil(n / pixel_mm)) for n in (high - low)[:2])
+    pixels = pixels_near((flat[:, :2] - low[:2]) / pixel_mm, cells.reach / pixel_mm, width, rows)
+    row, column = np.divmod(pixels, width)
+    a = (column + np.float32(0.5)) * np.float32(pixel_mm) + low[0]
+    b = (row + np.float32(0.5)) * np.float32(pixel_mm) + low[1]
+    origins = np.outer(a, across.astype(np.float32)) + np.outer(b, up.astype(np.float32))
+    origins += (towards * float(high[2])).astype(np.float32)
+    _, distance, _ = scene.first_hit(origins, -towards[None, :].astype(np.float32))
+    height = np.full(rows * width, -np.inf, np.float32)
+    height[pixels] = high[2] - distance
+    axes = np.stack([across / pixel_mm, up / pixel_mm, towards]).astype(np.float32)
+    origin = np.array([low[0] / pixel_mm, low[1] / pixel_mm, 0.0], np.float32)
+    return DepthMap(axes, origin, width, height)
+
+
+def _across(towards: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Two unit vectors at right angles to a direction and to each other."""
+    helper = np.eye(3)[int(np.argmin(np.abs(towards)))]
+    across = np.cross(helper, towards)
+    across /= np.linalg.norm(across)
+    return across, np.cross(towards, across)
+
+
+def _add_light(
+    one: DepthMap,
+    pixel_mm: float,
+    points: Floats,
+    facing: Floats,
+    block: slice,
+    lit: Floats,
+    possible: Floats,
+) -> None:
+    """Add one direction's cosine to a block of faces: what reaches them, and what could.
+
+    The map is asked at the middle of its pixel, so the face's plane is followed there first;
+    both sides of the comparison carry the cosine, which saves dividing by it.
+    """
+    x, y, height = one.axes @ points[:, block] - one.origin[:, None]
+    slope_x, slope_y, cosine = one.axes @ facing[:, block]
+    column, row = x.astype(np.int32), y.astype(np.int32)
+    x -= column
+    y -= row
+    row *= one.width
+    row += column
+    nearest = one.height.take(row, mode="clip")
+    nearest -= height
+    nearest -= np.float32(_BIAS_PIXELS * pixel_mm)
+    nearest *= cosine
+    slope_x *= x - np.float32(0.5)
+    slope_y *= y - np.float32(0.5)
+    slope_x += slope_y
+    slope_x *= np.float32(pixel_mm * pixel_mm)
+    np.maximum(cosine, 0, out=cosine)
+    possible[block] += cosine
+    cosine *= nearest <= slope_x
+    lit[block] += cosine
