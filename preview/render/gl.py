@@ -1,0 +1,162 @@
+"""The renderer that draws with OpenGL through pyrender: right where there is a graphics card.
+
+Each triangle is drawn in a flat colour that spells its number, without multisampling, which would
+blend numbers. Where on its face a sample lies, and how deep, follows from the plane of the face:
+exact, where a depth buffer is not.
+"""
+
+from __future__ import annotations
+
+import math
+import threading
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.errors import CannotDo
+from preview.render.gl_context import driver_of, import_pyrender, need, offscreen
+from preview.render.gl_probe import probe
+from preview.render.plane import on_faces
+from preview.render.seen import Seen
+from preview.render.view import View
+
+MOST_PIXELS = 8192
+
+
+class GlRenderer:
+    """A sculpt prepared for OpenGL.
+
+    Parameters
+    ----------
+    vertices : (vertices, 3) float, mm.
+    faces : (faces, 3) int.
+    way : "egl", "osmesa" or "pyglet"; None finds out what works.
+
+    Raises
+    ------
+    MachineFault : no way of drawing works here; tells what was tried.
+
+    Notes
+    -----
+    One picture at a time is drawn, whatever the number of threads that ask.
+    """
+
+    name = "gl"
+
+    def __init__(
+        self,
+        vertices: NDArray[np.floating],
+        faces: NDArray[np.integer],
+        way: str | None = None,
+    ) -> None:
+        self._way = way if way is not None else need(probe()).way
+        self._vertices = np.ascontiguousarray(vertices, dtype=np.float32)
+        self._faces = np.ascontiguousarray(faces, dtype=np.int32)
+        low, high = self._vertices.min(axis=0), self._vertices.max(axis=0)
+        self._middle = (low + high).astype(np.float64) / 2
+        self._radius = float(np.linalg.norm(high - low)) / 2
+        self._one_at_a_time = threading.Lock()
+        self._offscreen: Any = offscreen(self._way, 64, 64)
+        self.driver = driver_of(self._offscreen)
+        self._scene, self._node = self._make_scene()
+
+    def see(self, view: View, samples: int = 1) -> Seen:
+        """What each of `samples` samples per pixel sees; samples is a square number.
+
+        Raises
+        ------
+        CannotDo : the picture with all its samples is larger than drivers safely draw.
+        """
+        side = math.isqrt(samples)
+        if side < 1 or side * side != samples:
+            raise ValueError(f"samples per pixel must be a square number, got {samples}")
+        fine = replace(
+            view,
+            width=view.width * side,
+            height=view.height * side,
+            mm_per_pixel=view.mm_per_pixel / side,
+        )
+        if max(fine.width, fine.height) > MOST_PIXELS:
+            raise CannotDo(
+                f"{fine.width} x {fine.height} samples are more than gl draws at once",
+                view.name,
+                f"stay within {MOST_PIXELS // side} pixels, or use --renderer rays",
+            )
+        number = self._numbers(fine)
+        pixel = np.flatnonzero(number).astype(np.int32)
+        # Each face is drawn twice, once from either side.
+        face = ((number[pixel] - 1) % len(self._faces)).astype(np.int32)
+        bary, depth = on_faces(fine, pixel, self._vertices[self._faces[face]])
+        row, column = np.divmod(pixel, fine.width)
+        return Seen(
+            view=view,
+            pixel=(row // side * view.width + column // side).astype(np.int32),
+            weight=np.full(len(pixel), 1.0 / samples, np.float32),
+            face=face,
+            bary=bary,
+            depth=depth,
+        )
+
+    def _make_scene(self) -> tuple[Any, Any]:
+        """A pyrender scene that holds the mesh, each face from both sides."""
+        pyrender = import_pyrender(self._way)
+        both = np.concatenate([self._faces, self._faces[:, ::-1]]).astype(np.uint32)
+        primitive = pyrender.Primitive(positions=self._vertices, indices=both)
+        scene = pyrender.Scene()
+        return scene, scene.add(pyrender.Mesh([primitive]), name="sculpt")
+
+    def _numbers(self, view: View) -> NDArray[np.int64]:
+        """(pixels,) int64: the number of the triangle at each pixel, from 1; 0 for none."""
+        pyrender = import_pyrender(self._way)
+        right, up, back = view.axes()
+        lift = self._lift(view)
+        pose = np.eye(4)
+        pose[:3, :3] = np.stack([right, up, back], axis=1)
+        pose[:3, 3] = np.asarray(view.target) + back * lift
+        with self._one_at_a_time:
+            camera = self._scene.add(self._camera(view, pose), pose=pose)
+            self._scene.main_camera_node = camera
+            self._offscreen.viewport_width = view.width
+            self._offscreen.viewport_height = view.height
+            flags = pyrender.RenderFlags.SEG | pyrender.RenderFlags.RGBA
+            colour, _ = self._offscreen.render(self._scene, flags, {self._node: (0, 0, 0)})
+            self._scene.remove_node(camera)
+        byte: NDArray[np.int64] = colour.reshape(-1, 4).astype(np.int64)
+        return byte[:, 0] + (byte[:, 1] << 8) + (byte[:, 2] << 16) + ((255 - byte[:, 3]) << 24)
+
+    def _lift(self, view: View) -> float:
+        """How far before the target the camera stands, mm."""
+        if not view.orthographic:
+            return view.distance_mm
+        return float(np.linalg.norm(self._middle - view.target)) + 2 * self._radius
+
+    def _camera(self, view: View, pose: NDArray[np.float64]) -> Any:
+        """The pyrender camera, its depth range tight around the sculpt, to be precise."""
+        pyrender = import_pyrender(self._way)
+        middle = float(pose[:3, 2] @ (pose[:3, 3] - self._middle))
+        far = middle + 1.01 * self._radius
+        near = max(middle - 1.01 * self._radius, far * 1e-4)
+        if view.orthographic:
+            half_x = view.width * view.mm_per_pixel / 2
+            half_y = view.height * view.mm_per_pixel / 2
+            return pyrender.OrthographicCamera(xmag=half_x, ymag=half_y, znear=near, zfar=far)
+        focal = view.distance_mm / view.mm_per_pixel
+        return pyrender.IntrinsicsCamera(
+            focal, focal, view.width / 2, view.height / 2, znear=near, zfar=far
+        )
+
+
+def driver_here(way: str) -> str:
+    """The driver's name, once a triangle drawn that way has come out right.
+
+    Raises whatever pyrender or the driver raises; RuntimeError when the picture is wrong.
+    """
+    vertices = np.array([[-9, 0, -9], [9, 0, -9], [0, 0, 9]], np.float32)
+    renderer = GlRenderer(vertices, np.array([[0, 1, 2]], np.int32), way)
+    view = View((0.0, 0.0, 0.0), 0.0, 0.0, math.inf, 1.0, 40, 40)
+    seen = renderer.see(view)
+    if not 140 <= len(seen.pixel) <= 184 or seen.face.any():
+        raise RuntimeError(f"{renderer.driver} draws a wrong picture")
+    return renderer.driver
