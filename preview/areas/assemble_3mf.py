@@ -8,8 +8,8 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.counting import counted
 from preview.areas.model_3mf import Component, Matrix, Model, Object
+from preview.areas.repairs import counted
 from preview.areas.soup import Labels, Soup, labels_from_parts
 from preview.errors import MeshFault
 
@@ -42,8 +42,8 @@ def assembled(path: Path, models: Mapping[str, Model]) -> Soup:
     inside = ((faces >= 0) & (faces < len(vertices))).all(axis=1)
     if not inside.all():
         notes.append(
-            f"{counted(int((~inside).sum()), 'face')} pointed at vertices that the file does not "
-            "hold and were left out"
+            f"left out {counted(int((~inside).sum()), 'face')} that pointed at vertices the file "
+            "does not hold"
         )
     names: list[str | None] = [item.name or None for _, item, _, _ in pieces]
     labels = (*_properties(models, pieces), labels_from_parts("objects", names, sizes))
@@ -69,7 +69,8 @@ def _build(model: Model, notes: list[str]) -> list[Component]:
     loose = [Component(key, "", np.eye(4)) for key in model.objects if key not in held]
     if loose:
         notes.append(
-            f"the file does not say what to build; all its {counted(len(loose), 'object')} were taken"
+            "the file does not say what to build: "
+            f"took {counted(len(loose), 'object')}, which is all it holds"
         )
     return loose
 

@@ -1,44 +1,175 @@
-"""Faces that can be seen from some direction; those inside a figure cannot."""
+"""Faces that can be seen from some direction; those inside a figure cannot.
+
+A face is seen when a ray from one of a few points on it escapes. Where none does, most faces lie
+inside another shell, and two rays prove it: they meet that shell from behind. Only what neither
+escapes nor is inside, the depth of folds, is tried in many directions.
+"""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preview.shape.rays import RayScene
 
-_DIRECTIONS = 64
+Floats = NDArray[np.float32]
+Ints = NDArray[np.int64]
+Bools = NDArray[np.bool_]
+
+_FEW, _MANY = 16, 1024
+_MOST_RAYS = 2_000_000
+_GRAZING = 0.01
 _STEP = 1e-4
+_CELL = 0.005
+_FINEST = 8
+_LEANS = np.array([[0.13, 0.29, -0.07], [-0.23, 0.11, 0.17]], np.float32)
 
 
-def exposed_faces(
-    vertices: NDArray[np.float32], faces: NDArray[np.int32], open_to_both: NDArray[np.bool_]
-) -> NDArray[np.bool_]:
-    """Which faces some direction sees, from either side where a shell is open."""
-    scene = RayScene(vertices, faces)
-    a, b, c = (vertices[faces[:, k]] for k in range(3))
-    cross = np.cross(b - a, c - a)
-    length = np.linalg.norm(cross, axis=1, keepdims=True)
-    normal = cross / np.where(length > 0, length, 1)
-    start = (a + b + c) / np.float32(3)
-    step = np.float32(_STEP * float(np.ptp(vertices, axis=0).max()))
-    exposed = np.zeros(len(faces), np.bool_)
-    for direction in even_directions(_DIRECTIONS):
-        for side in (1, -1):
-            facing = side * (normal @ direction) > 0.02
-            rows = np.flatnonzero(~exposed & facing & (open_to_both | (side == 1)))
-            if not len(rows):
-                continue
-            origin = start[rows] + normal[rows] * np.float32(side * step)
-            exposed[rows[~scene.blocked(origin, direction[None])]] = True
-    return exposed
+def exposed_faces(vertices: Floats, faces: NDArray[np.int32], closed: Bools) -> Bools:
+    """Which faces at least one direction sees.
+
+    Parameters
+    ----------
+    vertices : (vertices, 3) float32, mm.
+    faces : (faces, 3) int32, closed shells wound outward.
+    closed : (faces,) bool, the face belongs to a shell without open edges; such a face is seen
+        from its outside only, others from both sides.
+
+    Returns
+    -------
+    exposed : (faces,) bool.
+
+    Notes
+    -----
+    Holds exactly: a face inside a closed shell is not exposed; on a convex body every face is.
+    Leaves out: a face of which only a spot between the points tried (a two-hundredth of the
+    figure's size apart, at most eight rows a face) can be seen, or only through a gap that up to
+    1,024 directions miss, counts as hidden.
+    """
+    search = _Search(vertices, faces, closed)
+    centres = search.undecided(search.points(np.arange(len(faces)), 1))
+    search.sweep(centres, even_directions(_FEW))
+    large = search.rows_of(np.arange(len(faces))) > 1
+    some = np.flatnonzero(large & ~search.exposed)
+    rows = search.rows_of(some)
+    finer = [search.undecided(search.points(some[rows == n], n)) for n in np.unique(rows).tolist()]
+    left = _Points.joined([centres.only(~large[centres.face]), *finer])
+    left = left.only(~search.exposed[left.face])
+    if len(left.face):
+        most = int(np.clip(2 * _MOST_RAYS // len(left.face), _FEW, _MANY))
+        search.sweep(left, even_directions(most))
+    return search.exposed
 
 
-def even_directions(count: int) -> NDArray[np.float32]:
-    """(count, 3) float32 unit vectors spread evenly over the sphere, in a spiral."""
+def even_directions(count: int) -> Floats:
+    """(count, 3) float32 unit vectors spread evenly over the sphere, along a spiral.
+
+    References
+    ----------
+    Vogel (1979), "A better way to construct the sunflower head", Mathematical Biosciences 44
+    (3-4), carried from the disc to the sphere; from memory.
+    """
     k = np.arange(count) + 0.5
     height = 1 - 2 * k / count
     turn = np.pi * (1 + np.sqrt(5)) * k
     across = np.sqrt(1 - height**2)
     spread = np.stack((across * np.cos(turn), across * np.sin(turn), height), axis=1)
-    return spread.astype(np.float32)
+    return np.asarray(spread, dtype=np.float32)
+
+
+@dataclass(frozen=True, eq=False)
+class _Points:
+    """Points just off the surface: where, of which face, and which way is away from it."""
+
+    place: Floats
+    face: Ints
+    away: Floats
+
+    def only(self, rows: Bools | Ints) -> _Points:
+        """Some of the points."""
+        return _Points(self.place[rows], self.face[rows], self.away[rows])
+
+    @staticmethod
+    def joined(parts: list[_Points]) -> _Points:
+        """All points of several sets."""
+        return _Points(
+            np.concatenate([part.place for part in parts]),
+            np.concatenate([part.face for part in parts]),
+            np.concatenate([part.away for part in parts]),
+        )
+
+
+class _Search:
+    """A mesh, and what is known so far of the faces that can be seen."""
+
+    def __init__(self, vertices: Floats, faces: NDArray[np.int32], closed: Bools) -> None:
+        self.scene = RayScene(vertices, faces)
+        self.exposed = np.zeros(len(faces), np.bool_)
+        self._vertices, self._faces, self._closed = vertices, faces, closed
+        reach = float(np.ptp(vertices, axis=0).max())
+        self._step, self._cell_mm2 = np.float32(_STEP * reach), (_CELL * reach) ** 2
+        a, b, c = (vertices[faces[:, k]] for k in range(3))
+        cross = np.cross(b - a, c - a).astype(np.float64)
+        twice = np.sqrt((cross**2).sum(axis=1))
+        self._mm2 = twice / 2
+        upright = cross / np.where(twice > 0, twice, 1.0)[:, None]
+        self._normal: Floats = upright.astype(np.float32)
+
+    def rows_of(self, some: Ints) -> Ints:
+        """In how many rows to cut some faces for the points tried; large faces in more."""
+        rows = np.ceil(np.sqrt(self._mm2[some] / self._cell_mm2))
+        return np.asarray(np.clip(rows, 1, _FINEST), dtype=np.int64)
+
+    def points(self, some: Ints, rows: int) -> _Points:
+        """The middles of rows² equal parts of each of some faces, of open shells on both sides."""
+        a, b, c = (self._vertices[self._faces[some, k]] for k in range(3))
+        place = np.concatenate([a * u + b * v + c * w for u, v, w in _middles(rows)])
+        face = np.tile(some, rows * rows)
+        away = self._normal[face]
+        thin = np.flatnonzero(~self._closed[face])
+        place = np.concatenate((place, place[thin]))
+        away = np.concatenate((away, -away[thin]))
+        return _Points(place + away * self._step, np.concatenate((face, face[thin])), away)
+
+    def undecided(self, points: _Points) -> _Points:
+        """Mark the faces whose points see out along their normals; leave the points inside shells.
+
+        What is left neither escapes that way nor lies inside a closed shell.
+        """
+        inside = np.ones(len(points.face), np.bool_)
+        rows = np.arange(len(points.face))
+        for lean in (np.zeros(3, np.float32), *_LEANS):
+            direction = points.away[rows] + lean
+            hit, _, _ = self.scene.first_hit(points.place[rows], direction)
+            self.exposed[points.face[rows[hit < 0]]] = True
+            behind = np.einsum("ij,ij->i", self._normal[hit], direction) > 0
+            inside[rows] = (hit >= 0) & behind & self._closed[hit]
+            rows = rows[inside[rows]]
+        return points.only(~inside & ~self.exposed[points.face])
+
+    def sweep(self, points: _Points, directions: Floats) -> None:
+        """Mark the faces of those points from which one of the directions leads out."""
+        for k, direction in enumerate(directions):
+            if k % 8 == 0:
+                points = points.only(~self.exposed[points.face])
+            rows = np.flatnonzero(points.away @ direction > _GRAZING)
+            rows = rows[~self.exposed[points.face[rows]]]
+            if len(rows):
+                free = ~self.scene.blocked(points.place[rows], direction[None])
+                self.exposed[points.face[rows[free]]] = True
+
+
+def _middles(rows: int) -> Floats:
+    """(rows², 3) float32: barycentric middles of the equal parts of a triangle cut in rows."""
+    third = 1 / (3 * rows)
+    upright = [
+        ((3 * i + 1) * third, (3 * j + 1) * third) for i in range(rows) for j in range(rows - i)
+    ]
+    hanging = [
+        ((3 * i + 2) * third, (3 * j + 2) * third)
+        for i in range(rows - 1)
+        for j in range(rows - 1 - i)
+    ]
+    return np.array([(u, v, 1 - u - v) for u, v in upright + hanging], dtype=np.float32)

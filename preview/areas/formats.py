@@ -83,6 +83,8 @@ def _refuse_unreadable(path: Path) -> None:
             str(path),
             "check the path",
         ) from error  # fmt: skip
+    if not path.is_file():
+        raise MeshFault("this is no file that can be read", str(path), "name a mesh file")
     if size == 0:
         raise MeshFault("the mesh file is empty", str(path), "copy or export the file again")
     if size > _LARGEST_BYTES:

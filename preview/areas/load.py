@@ -14,6 +14,7 @@ from preview.areas.gathering import gathered
 from preview.areas.mending import Mended, mended, welded
 from preview.areas.naming import chosen, cleaned, from_shells, with_rest
 from preview.areas.placing import Wish, checked_wish, place
+from preview.areas.repairs import told
 from preview.areas.sculpt import Sculpt
 from preview.areas.soup import Labels, Soup
 from preview.areas.winding import shells_inside_out
@@ -84,7 +85,8 @@ def load_sculpt(
 
 def _read_all(files: Sequence[Path]) -> list[Soup]:
     """Every file's triangles; one MeshFault for all files that are wrong."""
-    soups, faults = [], []
+    soups: list[Soup] = []
+    faults: list[Fault] = []
     for path in files:
         try:
             soups.append(read_soup(path))
@@ -133,7 +135,7 @@ def sculpt_from_soup(
         exposed=exposed,
         placement=placement,
         areas_from=said,
-        repairs=(*soup.notes, *mesh.repairs, *turned),
+        repairs=(*soup.notes, *told(mesh.repairs), *turned),
     )
 
 
@@ -155,9 +157,10 @@ def _outward(
     """
     inside_out = shells_inside_out(mesh.vertices, mesh.faces, shell, count)[shell]
     faces = np.where(inside_out[:, None], mesh.faces[:, ::-1], mesh.faces)
-    is_open = np.zeros(count, np.bool_)
-    is_open[shell[pairs.open_face]] = True
-    exposed = exposed_faces(mesh.vertices.astype(np.float32), faces, is_open[shell])
+    closed = np.ones(count, np.bool_)
+    closed[shell[pairs.open_face]] = False
+    closed[shell[pairs.left[pairs.same_way & ~pairs.crowded]]] = False
+    exposed = exposed_faces(mesh.vertices.astype(np.float32), faces, closed[shell])
     seen_shell = np.zeros(count, np.bool_)
     seen_shell[shell[exposed]] = True
     turn = inside_out & seen_shell[shell]
@@ -165,8 +168,8 @@ def _outward(
     if not turn.any():
         return faces, exposed, ()
     number = len(np.unique(shell[turn]))
-    what = "the shell that was" if number == 1 else f"{number:,} shells that were"
-    return faces, exposed, (f"{what} inside out turned ({int(turn.sum()):,} faces)",)
+    what = "1 shell that was" if number == 1 else f"{number:,} shells that were"
+    return faces, exposed, (f"turned {what} inside out ({int(turn.sum()):,} faces)",)
 
 
 def _areas(

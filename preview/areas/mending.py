@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.counting import counted
+from preview.areas.repairs import Repair
 from preview.areas.winding import against_their_neighbours
 from preview.errors import MeshFault
 from preview.shape.neighbours import Neighbours, neighbours_of
@@ -26,7 +26,7 @@ class Mended:
     vertices: NDArray[np.floating]
     faces: NDArray[np.int32]
     kept: NDArray[np.int64]
-    repairs: tuple[str, ...]
+    repairs: tuple[Repair, ...]
 
 
 def welded(vertices: NDArray[np.floating], faces: NDArray[np.int32]) -> Mended:
@@ -49,7 +49,7 @@ def welded(vertices: NDArray[np.floating], faces: NDArray[np.int32]) -> Mended:
                 "export the figure again",
             )
         if lost:
-            repairs.append(f"{counted(lost, 'face')} with corners that are no numbers left out")
+            repairs.append(Repair("left out", lost, "face", "with corners that are no numbers"))
         kept = kept[sound]
     return Mended(*_compact(vertices, faces[kept]), kept, tuple(repairs))
 
@@ -83,25 +83,27 @@ def mended(mesh: Mended, area_hint: NDArray[np.integer]) -> tuple[Mended, Neighb
     mesh = _without_flat(mesh)
     mesh = _without_repeated(mesh, area_hint)
     pairs = neighbours_of(mesh.faces)
-    if len(pairs.open_face):
-        closer = weld_near(mesh.vertices, pairs.open_ends, _CRACK_MM)
-        moved = int((closer != np.arange(len(closer))).sum())
-        if moved:
-            mesh = replace(
-                mesh,
-                faces=closer[mesh.faces],
-                repairs=(*mesh.repairs, f"cracks closed at {counted(moved, 'corner')}"),
-            )
-            mesh = _without_repeated(_without_flat(mesh), area_hint)
-            pairs = neighbours_of(mesh.faces)
+    closer = _across_cracks(mesh, pairs)
+    moved = int((closer != np.arange(len(closer))).sum())
+    if moved:
+        note = Repair("joined", moved, "corner", "across cracks")
+        mesh = replace(mesh, faces=closer[mesh.faces], repairs=(*mesh.repairs, note))
+        mesh = _without_repeated(_without_flat(mesh), area_hint)
+        pairs = neighbours_of(mesh.faces)
     turn = against_their_neighbours(len(mesh.faces), pairs)
     if turn.any():
-        faces = mesh.faces.copy()
-        faces[turn] = faces[turn][:, ::-1]
-        note = f"{counted(int(turn.sum()), 'face')} wound against their neighbours turned"
+        note = Repair("turned", int(turn.sum()), "face", "wound against the neighbours")
+        faces = np.where(turn[:, None], mesh.faces[:, ::-1], mesh.faces)
         mesh = replace(mesh, faces=faces, repairs=(*mesh.repairs, note))
-        pairs = neighbours_of(mesh.faces)
+        pairs = neighbours_of(faces)
     return mesh, pairs
+
+
+def _across_cracks(mesh: Mended, pairs: Neighbours) -> NDArray[np.int32]:
+    """For each vertex, the one that it becomes when the ends of open edges are joined."""
+    if not len(pairs.open_face):
+        return np.arange(len(mesh.vertices), dtype=np.int32)
+    return weld_near(mesh.vertices, pairs.open_ends, _CRACK_MM)
 
 
 def _without_flat(mesh: Mended) -> Mended:
@@ -112,7 +114,7 @@ def _without_flat(mesh: Mended) -> Mended:
         np.maximum(((b - a) ** 2).sum(axis=1), ((c - b) ** 2).sum(axis=1)),
         ((a - c) ** 2).sum(axis=1),
     )
-    return _only(mesh, cross > _FLAT * longest, "face", "without area left out")
+    return _only(mesh, cross > _FLAT * longest, "without area")
 
 
 def _without_repeated(mesh: Mended, area_hint: NDArray[np.integer]) -> Mended:
@@ -125,21 +127,17 @@ def _without_repeated(mesh: Mended, area_hint: NDArray[np.integer]) -> Mended:
     same = (rolled[order[1:]] == rolled[order[:-1]]).all(axis=1)
     keep = np.ones(len(rows), np.bool_)
     keep[order[1:][same]] = False
-    return _only(mesh, keep, "face", "that repeated another left out")
+    return _only(mesh, keep, "that repeated another")
 
 
-def _only(mesh: Mended, keep: NDArray[np.bool_], noun: str, what: str) -> Mended:
-    """The mesh with some of its faces, and a sentence when others went."""
+def _only(mesh: Mended, keep: NDArray[np.bool_], which: str) -> Mended:
+    """The mesh with some of its faces, and a note when others went."""
     lost = int((~keep).sum())
     if not lost:
         return mesh
-    if not keep.any():
+    if lost == len(keep):
         raise MeshFault(
             "no face of the mesh has any area", "", "export the figure again, or decimate it less"
         )
-    return Mended(
-        mesh.vertices,
-        mesh.faces[keep],
-        mesh.kept[keep],
-        (*mesh.repairs, f"{counted(lost, noun)} {what}"),
-    )
+    note = Repair("left out", lost, "face", which)
+    return Mended(mesh.vertices, mesh.faces[keep], mesh.kept[keep], (*mesh.repairs, note))

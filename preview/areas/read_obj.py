@@ -17,8 +17,8 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.counting import counted
 from preview.areas.polygons import fan
+from preview.areas.repairs import counted
 from preview.areas.soup import Labels, Soup, labels_from_parts
 from preview.areas.text_numbers import numbers_in
 from preview.errors import MeshFault
@@ -216,11 +216,11 @@ def _sound(
     keep = ~(astray | short)
     if unread or short.any():
         number = unread + int(short.sum())
-        notes.append(f"{counted(number, 'face line')} could not be read and were left out")
+        notes.append(f"left out {counted(number, 'face')} that could not be read")
     if astray.any():
         notes.append(
-            f"{counted(int(astray.sum()), 'face')} pointed at vertices that the file does not hold "
-            "and were left out"
+            f"left out {counted(int(astray.sum()), 'face')} that pointed at vertices the file "
+            "does not hold"
         )
     last_line = data[data.rfind(b"\n") + 1 :]
     if last_line.lstrip().startswith((b"f ", b"v ")):

@@ -11,9 +11,10 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.counting import counted
 from preview.areas.read_stl_text import read_stl_text
+from preview.areas.repairs import counted
 from preview.areas.soup import Soup
+from preview.areas.stl_colours import labels_from_words
 from preview.errors import MeshFault
 
 _HEADER = 84
@@ -57,7 +58,7 @@ def _read_binary(path: Path, data: bytes) -> Soup:
         notes.append(f"the header counts {told:,} faces, the file holds {room:,}; all were read")
     elif len(data) > _HEADER + told * _FACE.itemsize:
         extra = len(data) - _HEADER - told * _FACE.itemsize
-        notes.append(f"{counted(extra, 'byte')} after the last face were left unread")
+        notes.append(f"left unread {counted(extra, 'byte')} after the last face")
     return _soup(data, faces, tuple(notes))
 
 
@@ -111,11 +112,14 @@ def _plausible(data: bytes, told: int, room: int) -> bool:
 
 def _soup(data: bytes, count: int, notes: tuple[str, ...]) -> Soup:
     """The first `count` faces, each with corners of its own."""
+    words = np.frombuffer(data, _FACE, count=count, offset=_HEADER)["word"]
+    colours = labels_from_words(data[:80], words)
     return Soup(
         vertices=_corners(data, count),
         faces=np.arange(3 * count, dtype=np.int32).reshape(-1, 3),
         source_face=np.arange(count, dtype=np.int64),
         source_count=count,
+        labels=(colours,) if colours else (),
         notes=notes,
     )
 

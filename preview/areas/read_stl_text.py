@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.counting import counted
+from preview.areas.repairs import counted
 from preview.areas.soup import Soup, labels_from_parts
 from preview.areas.text_numbers import numbers_in
 from preview.errors import MeshFault
@@ -120,7 +120,7 @@ def _notes(data: bytes, broken: int) -> tuple[str, ...]:
     """What could not be read, and whether the end is missing."""
     notes = []
     if broken:
-        notes.append(f"{counted(broken, 'face')} of the text could not be read and were left out")
+        notes.append(f"left out {counted(broken, 'face')} that could not be read")
     if b"endsolid" not in data[-4096:].lower():
         notes.append("the file is cut off: the text has no end; what is there was read")
     return tuple(notes)

@@ -73,8 +73,9 @@ def weld_near(
 
 def _hash(vertices: NDArray[np.floating]) -> NDArray[np.uint64]:
     """64 well-mixed bits per vertex; only speed depends on how well."""
-    whole = np.uint32 if vertices.dtype.itemsize == 4 else np.uint64
-    words = vertices.view(whole)
+    words: NDArray[np.unsignedinteger] = (
+        vertices.view(np.uint32) if vertices.dtype.itemsize == 4 else vertices.view(np.uint64)
+    )
     mixed = np.zeros(len(vertices), np.uint64)
     for k, odd in enumerate(_ODD):
         mixed ^= words[:, k]
