@@ -9,6 +9,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from preview.ramp.words import Role
+
 CLOTH = "cloth"
 
 # CIELAB of a mid-tone that reads as the material at arm's length.
@@ -56,13 +58,13 @@ MATERIALS: dict[str, tuple[tuple[float, float, float], tuple[str, ...]]] = {
 
 # Cloth takes its hue from a pot and its lightness from its turn, so that neighbours in the list
 # differ in value: pot role, share of the pot's chroma, L*.
-CLOTHS = (
+CLOTHS: tuple[tuple[Role, float, float], ...] = (
     ("cold", 0.9, 34.0),
     ("warm", 0.9, 52.0),
     ("cold", 0.5, 66.0),
-    ("warm", 0.7, 36.0),
+    ("cold", 0.9, 50.0),
     ("pale", 1.0, 78.0),
-    ("cold", 0.8, 48.0),
+    ("warm", 0.7, 42.0),
 )
 
 

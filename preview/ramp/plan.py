@@ -16,7 +16,7 @@ Drops = Mapping[str, int]
 # Steps this much lighter or darker than the mid-tone, in L*; common practice, no source.
 SHADOW_DROP, FIRST_LIFT, SECOND_LIFT = 13.0, 11.0, 22.0
 LEAST_STEP = 3.5
-_RATIOS = ((3, 1), (2, 1), (1, 1), (1, 2), (1, 3))
+_RATIOS = ((8, 1), (5, 1), (3, 1), (2, 1), (1, 1), (1, 2), (1, 3))
 # One more drop is worth this much colour difference, so that recipes stay short.
 _DROP_COST = 0.7
 # Mid-tones nearer to each other than this would look like one paint.
@@ -36,7 +36,9 @@ class Plan:
     lab: Floats
 
 
-def plan_ramp(tray: Tray, aim: Floats, others: Sequence[Plan] = ()) -> Plan:
+def plan_ramp(
+    tray: Tray, aim: Floats, others: Sequence[Plan] = (), base: Role | None = None
+) -> Plan:
     """A ramp around the mix of the tray that comes nearest to a colour.
 
     Parameters
@@ -44,13 +46,14 @@ def plan_ramp(tray: Tray, aim: Floats, others: Sequence[Plan] = ()) -> Plan:
     tray : the pots.
     aim : (3,) CIELAB of the mid-tone wanted.
     others : ramps planned before; their mid-tones are kept apart from this one.
+    base : a pot that is the mid-tone by itself, whatever the aim.
 
     Returns
     -------
     Plan whose steps rise in L* by at least LEAST_STEP each; without a shadow or highlights
     where the pots give none.
     """
-    mid = tray.recipes[_nearest_midtone(tray, aim, others)]
+    mid = tray.unit(base) if base else tray.recipes[_nearest_midtone(tray, aim, others)]
     share = mid / mid.sum()
     lab = tray.lab(share)
     shadow = _step_near(tray, share, lab, -SHADOW_DROP, (*_darkeners(tray),))
@@ -97,7 +100,7 @@ def _step_near(
         if gap < LEAST_STEP:
             continue
         turned = float(np.hypot(*(found[1:] - lab[1:])))
-        cost = abs(found[0] - lab[0] - lift) + 0.25 * turned + 0.3 * sum(drops.values())
+        cost = abs(found[0] - lab[0] - lift) + 0.4 * turned + 0.3 * sum(drops.values())
         if best is None or cost < best[0]:
             best = (cost, drops, float(found[0]))
     return None if best is None else best[1:]

@@ -1,0 +1,196 @@
+"""Four pots from a rack: one warm, one cold, an off-white, and a brown where it is needed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import product
+
+import numpy as np
+
+from preview.errors import CannotDo, Fault
+from preview.mix.circle import CirclePlace, place_on_circle
+from preview.mix.mixture import Mix
+from preview.mix.neutral import Neutral, most_neutral_mix
+from preview.optics.spectrum import Floats
+from preview.rack.paint import Rack
+from preview.ramp.tray import Tray
+from preview.ramp.words import Role
+
+# What counts as which pot, in CIELAB; common practice, no source.
+PALE_LIGHTNESS, PALE_CHROMA = 80.0, (3.0, 20.0)
+BROWN_LIGHTNESS, BROWN_CHROMA, BROWN_HUE = (20.0, 50.0), (8.0, 30.0), (40.0, 85.0)
+WARM_CHROMA, COLD_CHROMA = 25.0, 12.0
+# A set should reach this dark; common practice, no source.
+DARK_LIGHTNESS = 28.0
+MOST_PAIRS = 40
+# The off-white that is looked for first, L* and chroma.
+_BEST_PALE = (90.0, 9.0)
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One paint of the rack, as it stands in its pot."""
+
+    name: str
+    mix: Mix
+    lightness: float
+    place: CirclePlace
+    metallic: bool
+
+
+@dataclass(frozen=True)
+class Chosen:
+    """The pots, and why: one sentence per role, also for a brown that is left out."""
+
+    pots: dict[Role, str]
+    why: dict[Role, str]
+
+
+def choose_pots(rack: Rack, aims: Sequence[Floats], metal: bool = False) -> Chosen:
+    """Four pots of a rack, or three where the warm and the cold one mix to a neutral.
+
+    Of all pairs of a warm and a cold paint that pair is taken whose small whole-drop mixes, with
+    the off-white and the brown, come nearest to the colours the figure needs and reach dark
+    enough. A metal pot comes on top of the four.
+
+    Parameters
+    ----------
+    rack : the paints one owns.
+    aims : (3,) CIELAB each, the colours that the figure needs; at least one.
+    metal : whether the figure has metal parts.
+
+    Raises
+    ------
+    CannotDo : the rack has no paint for a role; all such roles at once.
+    """
+    paints = [_candidate(rack, name) for name in rack.paints]
+    plain = [paint for paint in paints if not paint.metallic]
+    browns = sorted((p for p in plain if _is_brown(p)), key=lambda paint: paint.lightness)
+    pale = _pale(plain)
+    coloured = [p for p in plain if p not in browns and not _is_whitish(p)]
+    warm = [p for p in coloured if p.place.side == "warm" and p.place.chroma >= WARM_CHROMA]
+    cold = [p for p in coloured if p.place.side == "cold" and p.place.chroma >= COLD_CHROMA]
+    if not warm or not cold or pale is None:
+        raise _lacking(rack, {"warm": bool(warm), "cold": bool(cold), "pale": pale is not None})
+    sets = [_set_of(w, c, pale, browns) for w, c in _strongest_pairs(warm, cold)]
+    chosen = min(sets, key=lambda one: _shortfall(Tray(rack, one.pots), aims))
+    if metal:
+        _add_metal(chosen, [paint for paint in paints if paint.metallic])
+    return chosen
+
+
+def _strongest_pairs(
+    warm: Sequence[Candidate], cold: Sequence[Candidate]
+) -> list[tuple[Candidate, Candidate]]:
+    """The pairs worth a closer look: strong in chroma, apart in lightness, off the borders."""
+
+    def strength(pair: tuple[Candidate, Candidate]) -> float:
+        w, c = pair
+        return (
+            min(w.place.chroma, 55.0) / 55.0
+            + min(c.place.chroma, 35.0) / 35.0
+            + min(abs(w.lightness - c.lightness), 25.0) / 25.0
+            - 0.7 * (w.place.borderline + c.place.borderline)
+        )
+
+    return sorted(product(warm, cold), key=strength, reverse=True)[:MOST_PAIRS]
+
+
+def _set_of(
+    warm: Candidate, cold: Candidate, pale: Candidate, browns: Sequence[Candidate]
+) -> Chosen:
+    """The pots around one pair, with a brown unless the pair makes its own."""
+    three: dict[Role, Candidate] = {"warm": warm, "cold": cold, "pale": pale}
+    chosen = Chosen(
+        {role: paint.name for role, paint in three.items()},
+        {role: _words(paint) for role, paint in three.items()},
+    )
+    if pale.place.chroma < PALE_CHROMA[0]:
+        chosen.why["pale"] += "; a pure white, for the rack has no off-white"
+    _add_brown(chosen, browns, most_neutral_mix(warm.mix, cold.mix))
+    return chosen
+
+
+def _shortfall(tray: Tray, aims: Sequence[Floats]) -> float:
+    """How far the mixes of a set stay from the colours needed: mean distance in CIELAB."""
+    lab = tray.recipe_lab
+    misses = [float(np.linalg.norm(lab - aim, axis=1).min()) for aim in aims]
+    too_light = max(float(lab[:, 0].min()) - DARK_LIGHTNESS, 0.0)
+    return float(np.mean(misses)) + 0.5 * too_light
+
+
+def _candidate(rack: Rack, name: str) -> Candidate:
+    """A paint with what the choice looks at."""
+    mix = rack.mix({name: 1})
+    metallic = rack.paints[name].finish == "metallic"
+    return Candidate(name, mix, float(mix.lab[0]), place_on_circle(mix.lab), metallic)
+
+
+def _lacking(rack: Rack, found: dict[str, bool]) -> CannotDo:
+    """What to say of roles that the rack has no paint for."""
+    looks = {
+        "warm": f"a red, orange or yellow of chroma {WARM_CHROMA:.0f} or more",
+        "cold": f"a green, blue or violet of chroma {COLD_CHROMA:.0f} or more",
+        "pale": f"an off-white of L* {PALE_LIGHTNESS:.0f} or more",
+    }
+    where = str(rack.path) if rack.path else rack.name
+    error = CannotDo()
+    error.faults = tuple(
+        Fault(f"the rack has no paint for the {role} pot", where, f"add {looks[role]}")
+        for role, there in found.items()
+        if not there
+    )
+    return error
+
+
+def _is_brown(paint: Candidate) -> bool:
+    """Whether a paint is a brown."""
+    return (
+        BROWN_LIGHTNESS[0] <= paint.lightness <= BROWN_LIGHTNESS[1]
+        and BROWN_CHROMA[0] <= paint.place.chroma <= BROWN_CHROMA[1]
+        and BROWN_HUE[0] <= paint.place.hue_deg <= BROWN_HUE[1]
+    )
+
+
+def _is_whitish(paint: Candidate) -> bool:
+    """Whether a paint is a white or an off-white."""
+    return paint.lightness > PALE_LIGHTNESS and paint.place.chroma <= PALE_CHROMA[1]
+
+
+def _pale(paints: Iterable[Candidate]) -> Candidate | None:
+    """The best off-white; a pure white only when there is none."""
+    whites = [paint for paint in paints if _is_whitish(paint)]
+    tinted = [paint for paint in whites if paint.place.chroma >= PALE_CHROMA[0]]
+    return min(
+        tinted or whites,
+        key=lambda p: np.hypot(p.lightness - _BEST_PALE[0], p.place.chroma - _BEST_PALE[1]),
+        default=None,
+    )
+
+
+def _add_brown(chosen: Chosen, browns: Sequence[Candidate], neutral: Neutral) -> None:
+    """A brown pot, unless the pair makes its own."""
+    drops = f"{neutral.drops[0]} warm to {neutral.drops[1]} cold"
+    grey = f"{drops} has chroma {neutral.chroma:.1f} at L* {neutral.lightness:.0f}"
+    if neutral.verdict == "complementary":
+        chosen.why["brown"] = f"left out: warm and cold mix to a neutral ({grey})"
+    elif browns:
+        chosen.pots["brown"], chosen.why["brown"] = browns[0].name, _words(browns[0])
+    else:
+        chosen.why["brown"] = (
+            f"the rack has none, and warm and cold may not mix to a neutral ({grey}): mix and look"
+        )
+
+
+def _add_metal(chosen: Chosen, metals: list[Candidate]) -> None:
+    """A pot of metal paint, the greyest first."""
+    if metals:
+        best = min(metals, key=lambda paint: paint.place.chroma)
+        chosen.pots["metal"], chosen.why["metal"] = best.name, _words(best)
+
+
+def _words(paint: Candidate) -> str:
+    """A pot in numbers, such as "red-orange, L* 48, chroma 54"."""
+    hue = "neutral" if paint.place.side == "neutral" else paint.place.hue
+    return f"{hue}, L* {paint.lightness:.0f}, chroma {paint.place.chroma:.0f}"
