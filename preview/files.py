@@ -48,6 +48,8 @@ def write_whole(path: Path, write: Callable[[Path], None]) -> None:
 
 def write_text_whole(path: Path, text: str) -> None:
     """Write `text` as UTF-8, complete or not at all; raises WriteFault."""
-    write_whole(
-        path, lambda beside: beside.write_text(text, encoding="utf-8", newline="\n") and None
-    )
+
+    def write(beside: Path) -> None:
+        beside.write_text(text, encoding="utf-8", newline="\n")
+
+    write_whole(path, write)

@@ -16,7 +16,7 @@ from preview.errors import WriteFault
 from preview.files import write_text_whole
 from preview.flow import Stand
 from preview.judge.compared import Compared
-from preview.paint.lamp import Lamp
+from preview.paint.lamp import DAYLIGHT, Lamp
 from preview.paint.look import Look, paint_look, value_of_look
 from preview.paint.painted import Painted
 from preview.paint.picture import on_backdrop, with_alpha
@@ -56,7 +56,7 @@ class Shoot:
     frames: int = 36
     size: int = 1000
     elevation_deg: float = 18.0
-    lamp: Lamp | None = Lamp()
+    lamp: Lamp | None = DAYLIGHT
     transparent: bool = False
 
 

@@ -23,7 +23,8 @@ def tell_painting(report: Mapping[str, Any], out: Path, as_json: bool, quiet: bo
         return
     say()
     say(f"{report['title']}: {report['readability']['summary']}")
-    for sentence in (*report["notes"], *(f"advice: {a}" for a in report["advice"])):
+    advice = [found["sentence"] for found in report["advice"] if not found["fine"]]
+    for sentence in (*report["notes"], *(f"advice: {a}" for a in advice)):
         say(f"  {sentence}")
     say(f"  renderer: {report['renderer']['name']} ({report['renderer']['why']})")
     moving = [p for p in report["pictures"] if p.startswith("turntable")]

@@ -52,6 +52,8 @@ class Lamp:
         return np.asarray(towards, dtype=np.float32)
 
 
+DAYLIGHT = Lamp()
+
 # Perpendicular reflectance of a dry acrylic film, index 1.5: ((1.5 - 1) / (1.5 + 1))².
 _FILM_F0 = 0.04
 # Roughness (alpha of the GGX distribution) of each finish: chosen by eye.

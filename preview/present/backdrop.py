@@ -13,7 +13,7 @@ Array = NDArray[np.float32]
 # A neutral of L* 76: lighter than most paint, darker than highlights, and of no hue.
 PLAIN_LINEAR = 0.50
 _GRID = 160
-_REACH = 1.6
+_REACH = 2.0
 _DEEPEST = 0.55
 
 
@@ -62,4 +62,7 @@ def _table_shade(sculpt: Sculpt, half: float) -> Array:
         hit[spot[:, 1], spot[:, 0]] = 1.0
         blur = _GRID / (2 * half) * height * (0.03 + 0.10 * share)
         shade += weight * np.minimum(gaussian_filter(hit, blur) * 1.6, 1.0)
-    return np.asarray(np.clip(shade, 0.0, 1.0), dtype=np.float32)
+    # Fade to nothing at the rim of the grid, so that its border never shows.
+    ramp = np.clip((1.0 - np.abs(np.linspace(-1, 1, _GRID))) * 5.0, 0.0, 1.0)
+    fade = np.minimum.outer(ramp, ramp)
+    return np.asarray(np.clip(shade, 0.0, 1.0) * fade, dtype=np.float32)

@@ -18,6 +18,7 @@ INK: Colour = (34, 34, 36)
 QUIET: Colour = (112, 110, 106)
 RULE: Colour = (206, 202, 195)
 
+_MOST_DRAWN = 9
 _FONTS = Path(__file__).resolve().parent / "fonts"
 
 
@@ -91,22 +92,27 @@ class Sheet:
         self.draw.rounded_rectangle(box, round_corner, fill=colour, outline=RULE, width=1)
 
     def drops(
-        self, at: tuple[float, float], counts: Sequence[tuple[Colour, int]], size: float = 16
-    ) -> float:
-        """Draw drops one can count, pot by pot; gives the width used.
+        self,
+        at: tuple[float, float],
+        counts: Sequence[tuple[Colour, int]],
+        width: float,
+        size: float = 18,
+    ) -> None:
+        """Draw drops one can count, pot by pot; where they are too many, a numeral a pot.
 
-        counts : (colour of the pot, whole drops); beyond eight drops of a pot a numeral stands.
+        counts : (colour of the pot, whole drops) each.
+        width : the room there is, pixels.
         """
         x, y = at
+        room = sum(0.86 * count + 0.42 for _, count in counts) * size
+        countable = room <= width and max(count for _, count in counts) <= _MOST_DRAWN
         for colour, count in counts:
-            shown = count if count <= 8 else 1
-            for _ in range(shown):
+            for _ in range(count if countable else 1):
                 self._drop((x, y), colour, size)
                 x += size * 0.86
-            if count > 8:
-                x += self.text((x + 2, y + size * 0.2), f"×{count}", int(size * 0.85)) + 4
+            if not countable:
+                x += self.text((x + 2, y + size * 0.08), f"×{count}", round(size * 0.9)) + 6
             x += size * 0.42
-        return x - at[0]
 
     def _drop(self, at: tuple[float, float], colour: Colour, size: float) -> None:
         """One drop: a round belly under a pointed top."""

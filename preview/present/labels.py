@@ -51,10 +51,7 @@ def _deepest_spots(
     """For each area that shows: the pixel farthest inside its visible part."""
     from scipy.ndimage import distance_transform_edt
 
-    width, height = seen.view.width, seen.view.height
-    shown = np.full(width * height, -1, dtype=np.int32)
-    shown[seen.pixel] = area_of_face[seen.face]
-    picture = shown.reshape(height, width)
+    picture = area_picture(seen, area_of_face)
     spots = {}
     for area in range(count):
         mask = picture == area
@@ -64,6 +61,13 @@ def _deepest_spots(
         row, column = np.unravel_index(int(np.argmax(depth)), depth.shape)
         spots[area] = (float(column) + 0.5, float(row) + 0.5)
     return spots
+
+
+def area_picture(seen: Seen, area_of_face: NDArray[np.int32]) -> NDArray[np.int32]:
+    """(height, width) int32: the area that each pixel shows, -1 where it shows none."""
+    shown = np.full(seen.view.width * seen.view.height, -1, dtype=np.int32)
+    shown[seen.pixel] = area_of_face[seen.face]
+    return shown.reshape(seen.view.height, seen.view.width)
 
 
 def _spaced(wanted: Sequence[float], height: float) -> list[float]:

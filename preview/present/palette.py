@@ -115,6 +115,4 @@ def _draw_step(
     label = f"{step.name}  {100 * share:.0f} %"
     sheet.text((x, y + 58), label, 16, ink=QUIET, fit=width)
     counts = [(pots[name], count) for name, count in step.mix.recipe.items()]
-    total = sum(min(count, 9) for _, count in counts)
-    size = max(9.0, min(19.0, (width - 8) / max(1.0, 0.86 * total + 0.42 * len(counts))))
-    sheet.drops((x, y + 82), counts, size)
+    sheet.drops((x, y + 82), counts, width)

@@ -19,6 +19,7 @@ from preview.present.words import (
 )
 from preview.ramp.advice import advise
 from preview.ramp.ramp import Ramp
+from preview.ramp.scheme import Scheme
 from preview.render.view import View
 
 
@@ -67,7 +68,7 @@ def report_of(
             }
             for row, ramp in zip(painted.coverage, painted.ramp_of_area, strict=True)
         ],
-        "advice": list(advise(scheme)),
+        "advice": [asdict(advice) for advice in advise(scheme)],
         "notes": list(painted.notes),
         "readability": verdict.as_dict(),
         "cautions": list(CAUTIONS),
@@ -121,7 +122,11 @@ def report_in_words(painted: Painted, verdict: Verdict) -> str:
         shares = [f"{100 * v:.0f} %" for v in row.groups.values()] or ["–"] * 3
         name = used.name if used else "bare primer"
         lines.append(f"| {row.area} | {name} | {row.mm2:.1f} | {' | '.join(shares)} |")
-    lines += ["", *_section("Notes", painted.notes), *_section("Advice", advise(scheme))]
+    lines += [
+        "",
+        *_section("Notes", painted.notes),
+        *_section("The trade's rules", _rules_in_words(scheme)),
+    ]
     lines += ["## Does it read?", "", *verdict_table(verdict), ""]
     lines += _section("How far to trust the grades", verdict.caveats)
     lines += _section("Cautions", CAUTIONS)
@@ -147,6 +152,12 @@ def verdict_table(verdict: Verdict) -> list[str]:
             f"| {pair.meeting.lightness_step:.0f} | {pair.width_mm:.1f} mm | {pair.advice or '–'} |"
         )
     return lines if counted else list(verdict.notes)
+
+
+def _rules_in_words(scheme: Scheme) -> list[str]:
+    """What the trade's rules say, what could be better first."""
+    found = sorted(advise(scheme), key=lambda advice: advice.fine)
+    return [f"{'fine' if a.fine else '**look at this**'}: {a.sentence}" for a in found]
 
 
 def _section(title: str, sentences: Sequence[str]) -> list[str]:

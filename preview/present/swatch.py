@@ -16,7 +16,7 @@ def swatch_card(rack: Rack, mix: Mix) -> Image.Image:
     sheet.swatch((40, 40, 860, 330), colour_from_hex(mix.srgb), 14)
     pots = {name: colour_from_hex(rack.mix({name: 1}).srgb) for name in mix.recipe}
     counts = [(pots[name], count) for name, count in mix.recipe.items()]
-    sheet.drops((40, 352), counts, 40)
+    sheet.drops((40, 352), counts, 820, size=40)
     sheet.text((40, 414), drops_in_words(mix.recipe), 26, strong=True, fit=820)
     lightness, a, b = (float(v) for v in mix.lab)
     chroma = (a * a + b * b) ** 0.5

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -73,7 +74,7 @@ def _draw_bar(sheet: Sheet, low: float, high: float, y: float) -> None:
     """A bar that shows the greys it spans."""
     at = _place_of_lightness
     steps = np.linspace(low, max(high, low + 0.5), 25)
-    for dark, light in zip(steps, steps[1:], strict=False):
+    for dark, light in pairwise(steps):
         box = (at(dark), y + 2, at(light) + 1, y + 24)
         sheet.draw.rectangle(box, fill=grey_of_lightness(float(dark + light) / 2))
     sheet.draw.rectangle((at(low), y + 2, at(max(high, low + 0.5)), y + 24), outline=QUIET, width=1)
