@@ -46,7 +46,7 @@ class CirclePlace:
     wheel_deg : in [0, 360), red 0, yellow 120, blue 240.
     hue : the nearest of the twelve hues.
     side : warm, cold, or neutral when CIELAB chroma is below 8.
-    borderline : within 15° of the border between warm and cold.
+    borderline : less than 15° from the border between warm and cold.
     hue_deg, chroma : CIELAB hue angle and chroma, for all that the circle blurs: one step of 30°
         holds every cyan and turquoise.
     """
@@ -101,7 +101,7 @@ def place_on_circle(lab: ArrayLike) -> CirclePlace:
         wheel,
         HUES[round(wheel / 30.0) % 12],
         side,
-        side != "neutral" and min(away) <= BORDER_WIDTH_DEG,
+        side != "neutral" and min(away) < BORDER_WIDTH_DEG,
         hue_deg,
         chroma,
     )

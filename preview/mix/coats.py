@@ -12,7 +12,7 @@ from preview.optics.spectrum import BANDS, Floats
 
 # Thickness of one brushed coat, in the unit in which white paint scatters S = 1. Chosen so that
 # a good white hides black and white in about three coats (common practice, no source).
-COAT_THICKNESS = 4.0
+COAT_THICKNESS = 6.0
 
 # A film hides when Y over black is this share of Y over white (convention of the contrast-ratio
 # methods, ISO 6504-3; from memory), on a card whose white has Y = 0.8.

@@ -42,10 +42,10 @@ def weights_from_colour_science(illuminant: str, observer: int) -> Floats:
     shape = colour.SpectralShape(WAVELENGTHS_NM[0], WAVELENGTHS_NM[-1], 10)
     cmfs = colour.MSDS_CMFS[OBSERVER_IN_COLOUR[observer]]
     lamp = colour.SDS_ILLUMINANTS[ILLUMINANTS[illuminant]]
-    rows = [
-        colour.sd_to_XYZ(colour.SpectralDistribution(band, shape), cmfs, lamp, method="ASTM E308")
-        for band in np.eye(BANDS)
-    ]
+    bands = [colour.SpectralDistribution(band, shape) for band in np.eye(BANDS)]
+    # It warns that it brings the lamp to the observer's wavelengths, which is what is wanted
+    with colour.utilities.suppress_warnings(colour_runtime_warnings=True):
+        rows = [colour.sd_to_XYZ(band, cmfs, lamp, method="ASTM E308") for band in bands]
     return np.asarray(rows, dtype=np.float64) / 100.0
 
 

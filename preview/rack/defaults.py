@@ -32,10 +32,11 @@ MIRROR_IN_SWATCH = 0.02
 # on the oil tints of the tests, whose medians moved by less than 1 CIEDE2000.
 _MIRROR_SHARE = {"included": 0.9, "swatch": 0.5}
 
-# The blackest paint reflects 1 % inside (K/S = 49), which is 0.4 % outside. A swatch that is
-# darker still (L* under 3.6) gets a stronger inner mirror, not endless tinting strength.
-BLACKEST_INSIDE = 0.01
-BLACKEST_OUTSIDE = 0.004
+# The blackest paint reflects 2 % inside (K/S = 24; common practice, no source), which is 0.8 %
+# outside. A swatch that is darker still (L* under 7.2) gets a stronger inner mirror, not endless
+# tinting strength.
+BLACKEST_INSIDE = 0.02
+BLACKEST_OUTSIDE = 0.008
 
 
 def is_off_white(reflectance: Floats) -> bool:
