@@ -71,25 +71,32 @@ def advise(boundary: Boundary, eye: Eye) -> str:
     """
     demand = DEMANDS[Grade.READABLE]
     needs_arcmin = demand.size * eye.acuity_arcmin
-    if boundary.width_arcmin >= needs_arcmin:
-        changes = smallest_changes(boundary, eye, demand)
-        if changes:
-            return _sentence(changes)
+    if boundary.width_arcmin < needs_arcmin:
+        return _advise_thin(boundary, eye, needs_arcmin)
+    changes = smallest_changes(boundary, eye, demand)
+    if not changes:
         return (
-            f"No change of one mid-tone makes the {boundary.part} readable on the "
-            f"{boundary.ground}: move both apart, or make the {boundary.part} larger."
+            f"No change of one mid-tone makes the {boundary.part} read on the {boundary.ground}: "
+            "move both apart."
         )
+    return _sentence(_in_words(changes))
+
+
+def _advise_thin(boundary: Boundary, eye: Eye, needs_arcmin: float) -> str:
+    """That no value helps a shape so thin, and what makes it an accent."""
     thin = (
-        f"No change of value makes the shape of the {boundary.part} readable at "
-        f"{boundary.distance_m:g} m: it is {_size(boundary.width_mm, boundary.width_arcmin)} wide, "
-        f"and would have to be {mm_from_arcmin(needs_arcmin, boundary.distance_m):.2g} mm."
+        f"Too thin at {boundary.distance_m:g} m for its shape to read: {boundary.width_mm:.2g} mm "
+        f"({boundary.width_arcmin:.1f} arc minutes), where it takes "
+        f"{mm_from_arcmin(needs_arcmin, boundary.distance_m):.2g} mm; no change of value helps."
     )
-    changes = smallest_changes(boundary, eye, Demand(demand.visibility, 0.0, 0.0))
-    if _reaches(boundary, eye, Demand(demand.visibility, 0.0, 0.0), np.zeros(1), np.zeros(1))[0]:
+    accent = Demand(DEMANDS[Grade.READABLE].visibility, 0.0, 0.0)
+    unchanged = np.zeros(1)
+    if _reaches(boundary, eye, accent, unchanged, unchanged)[0]:
         return f"{thin} It is seen as an accent."
-    if changes:
-        return f"{thin} To be surely seen as an accent: {_sentence(changes)}"
-    return f"{thin} Nor can it become an accent on the {boundary.ground}."
+    changes = smallest_changes(boundary, eye, accent)
+    if not changes:
+        return f"{thin} Nor can it become an accent on the {boundary.ground}."
+    return f"{thin} To make it an accent, {_in_words(changes)}."
 
 
 def smallest_changes(boundary: Boundary, eye: Eye, demand: Demand) -> list[Change]:
@@ -149,13 +156,12 @@ def _moved(lightness: Floats, by: Floats) -> Floats:
     return y_from_lightness(np.clip(lightness + by[:, None], 0.0, 100.0))
 
 
-def _sentence(changes: list[Change]) -> str:
+def _in_words(changes: list[Change]) -> str:
     """The smallest change, and the other one when it is less than twice as large."""
     chosen = [change for change in changes if abs(change.by) < 2.0 * abs(changes[0].by)]
-    text = ", or ".join(str(change) for change in chosen)
-    return f"{text[0].upper()}{text[1:]}."
+    return ", or ".join(str(change) for change in chosen)
 
 
-def _size(mm: float, arcmin: float) -> str:
-    """A width in mm and arc minutes."""
-    return f"{mm:.2g} mm ({arcmin:.1f} arc minutes)"
+def _sentence(words: str) -> str:
+    """With a capital letter and a full stop."""
+    return f"{words[0].upper()}{words[1:]}."

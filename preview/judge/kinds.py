@@ -80,8 +80,8 @@ def kinds_of(sculpt: Sculpt, seen: Look, cracks: Cracks, edges: EdgeFinder) -> N
     touching = np.flatnonzero(step <= CONTACT_MM + 0.5 * seen.view.mm_per_pixel * slopes)
     first, second = cracks.first[touching], cracks.second[touching]
     low, high = label[first], label[second]
-    on_edge = edges.near(_points(seen, first), low, high)
-    on_edge |= edges.near(_points(seen, second), low, high)
+    on_edge = edges.near(points_of(seen, first), low, high)
+    on_edge |= edges.near(points_of(seen, second), low, high)
     kind = np.full(len(step), Kind.SILHOUETTE, np.int32)
     kind[touching] = np.where(on_edge, Kind.EDGE, Kind.CONTACT)
     return kind
@@ -95,8 +95,17 @@ def _slope(sculpt: Sculpt, seen: Look, cell: NDArray[np.int64]) -> NDArray[np.fl
     return np.minimum(np.sqrt(np.maximum(1.0 - facing**2, 0.0)) / facing, _STEEPEST)
 
 
-def _points(seen: Look, cell: NDArray[np.int64]) -> NDArray[np.float64]:
-    """Where in space samples of a view lie, (cells, 3) mm."""
+def points_of(seen: Look, cell: NDArray[np.int64]) -> NDArray[np.float64]:
+    """Where in space samples of a view lie.
+
+    Parameters
+    ----------
+    cell : (cells,) int64, flat index of samples that see the sculpt.
+
+    Returns
+    -------
+    (cells, 3) float64, mm.
+    """
     view = seen.view
     right, up, back = view.axes()
     row, column = np.divmod(cell, view.width)

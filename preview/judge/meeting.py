@@ -51,7 +51,9 @@ class Meeting:
 
     pairs : (pairs, 2) int32, area indices, first < second.
     edge_mm : (pairs,) float64, length of the mesh edges they share, whether in sight or not.
-    contact_mm : (pairs,) float64, length along which shells pass through or touch each other.
+    contact_mm : (pairs,) float64, length of the lines in which they cut through each other, around
+        where a view shows them in contact, or the longest contact that one view shows if that is
+        more, as where they touch without a cut.
     visible_mm : (pairs, 3, views) float64, visible length by `Kind` and view.
     part_width_mm : (areas, views) float64, local width of each area; NaN where a view shows none.
     face_samples : (faces,) int64, by how many samples of all views each face is seen.

@@ -9,8 +9,9 @@ from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
 from preview.judge.cracks import find_cracks
+from preview.judge.crossings import crossing_lengths
 from preview.judge.grouping import sums, weighted_medians
-from preview.judge.kinds import EdgeFinder, Kind, kinds_of
+from preview.judge.kinds import EdgeFinder, Kind, kinds_of, points_of
 from preview.judge.meeting import Meeting, Stretches, Touches
 from preview.judge.views import judge_views, look
 from preview.judge.width import Parts, measure_parts
@@ -39,6 +40,7 @@ class _Sight:
     length_mm: NDArray[np.float64]
     width_mm: NDArray[np.float64]
     part_mm: NDArray[np.float64]
+    contact: NDArray[np.float64]
     area_width_mm: NDArray[np.float64]
     face_samples: NDArray[np.int64]
 
@@ -98,18 +100,17 @@ def _look_around(sculpt: Sculpt, eye: Renderer, view: View, edges: EdgeFinder) -
     of_part = component[sides]
     mm = view.mm_per_pixel
     counted = label >= 0
+    kind = kinds_of(sculpt, seen, cracks, edges)
     return _Sight(
         label=label[sides],
         face=face[sides],
-        kind=kinds_of(sculpt, seen, cracks, edges),
+        kind=kind,
         tile=_tiles(cracks.first, view),
         length_mm=mm * cracks.length,
         width_mm=mm * parts.width[of_part],
         part_mm=mm * parts.length[of_part],
-        area_width_mm=mm
-        * weighted_medians(
-            parts.width, parts.samples.astype(float), parts.label, len(sculpt.area_names)
-        ),
+        contact=points_of(seen, cracks.first[kind == Kind.CONTACT]),
+        area_width_mm=mm * _area_widths(parts, len(sculpt.area_names)),
         face_samples=np.bincount(face[counted], minlength=len(sculpt.faces)),
     )
 
@@ -149,7 +150,7 @@ def _gather(
         area_names=sculpt.area_names,
         pairs=np.stack([codes // areas, codes % areas], axis=1).astype(np.int32),
         edge_mm=sums(mesh_pair, borders.length, len(codes)),
-        contact_mm=visible[:, Kind.CONTACT].max(axis=1, initial=0.0),
+        contact_mm=_contact_mm(sculpt, sights, codes, visible),
         visible_mm=visible,
         part_width_mm=np.stack([s.area_width_mm for s in sights], axis=1),
         face_samples=np.sum([s.face_samples for s in sights], axis=0),
@@ -158,6 +159,21 @@ def _gather(
         sample_mm=sample_mm,
         distance_m=distance_m,
     )
+
+
+def _contact_mm(
+    sculpt: Sculpt, sights: list[_Sight], codes: NDArray[np.int64], visible: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Per pair that views show in contact: the length of the cut, or the longest one in sight."""
+    longest: NDArray[np.float64] = visible[:, Kind.CONTACT].max(axis=1, initial=0.0)
+    if not longest.any():
+        return longest
+    low, high, length = crossing_lengths(sculpt, np.concatenate([s.contact for s in sights]))
+    code = low.astype(np.int64) * len(sculpt.area_names) + high
+    at = np.minimum(np.searchsorted(codes, code), len(codes) - 1)
+    found = codes[at] == code
+    cut = sums(at[found], length[found], len(codes))
+    return np.where(longest > 0.0, np.maximum(cut, longest), 0.0)
 
 
 def _stretches(

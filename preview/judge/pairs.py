@@ -44,6 +44,7 @@ def _pair(sight: Sight, index: int, rows: NDArray[np.int64]) -> Pair:
     boundary = _boundary(sight, part, ground, rows)
     tests = _median_tests(sight, rows)
     grade = Grade(int(grades_of(tests)[0]))
+    minor = lengths.longest_view_mm <= mm_from_arcmin(MINOR_ARCMIN, boundary.distance_m)
     visibility, size = float(tests.visibility[0]), float(tests.size[0])
     reads = grades_of(_tests_at(sight.tests, rows)) >= Grade.READABLE
     return Pair(
@@ -60,8 +61,8 @@ def _pair(sight: Sight, index: int, rows: NDArray[np.int64]) -> Pair:
         grade=grade,
         readable_share=float(boundary.weight[reads].sum() / boundary.weight.sum()),
         accent=is_accent(visibility, size),
-        minor=lengths.longest_view_mm <= mm_from_arcmin(MINOR_ARCMIN, sight.conditions.distance_m),
-        advice="" if grade >= Grade.READABLE else advise(boundary, sight.eye),
+        minor=minor,
+        advice="" if minor or grade >= Grade.READABLE else advise(boundary, sight.eye),
     )
 
 

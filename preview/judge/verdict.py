@@ -53,7 +53,7 @@ class Pair:
     accent : surely seen, but too thin for its shape to be read.
     minor : the border is nowhere longer in sight than a letter at acuity 1.0 is tall (5 arc
         minutes); such pairs stand last and count in no summary.
-    advice : what would help; empty when it reads.
+    advice : what would help; empty when it reads, or is minor.
     """
 
     part: str

@@ -59,8 +59,7 @@ def judge_views(
     azimuths_deg : turntable angles; 0 is the front.
     elevation_deg : above the horizon, in (-90, 90).
     """
-    corners = sculpt.vertices[np.unique(sculpt.faces)]
-    frames = [_frame(corners, azimuth, elevation_deg) for azimuth in azimuths_deg]
+    frames = _frames(sculpt.vertices, azimuths_deg, elevation_deg)
     widest = max(max(width, height) for _, width, height in frames)
     largest = max(width * height for _, width, height in frames)
     sample_mm = min(widest / _SAMPLES_ACROSS, mm_per_pixel(distance_m))
@@ -100,13 +99,19 @@ def look(sculpt: Sculpt, renderer: Renderer, view: View) -> Look:
     return Look(view, label.reshape(shape), face.reshape(shape), depth.reshape(shape))
 
 
-def _frame(
-    corners: NDArray[np.float32], azimuth_deg: float, elevation_deg: float
-) -> tuple[tuple[float, float, float], float, float]:
-    """The middle of what a view from there sees, and its width and height in mm."""
-    view = View((0.0, 0.0, 0.0), azimuth_deg, elevation_deg, math.inf, 1.0, 1, 1)
-    axes = np.stack(view.axes())
-    along = corners @ axes.T.astype(np.float32)
-    low, high = along.min(axis=0), along.max(axis=0)
-    x, y, z = (float(v) for v in (0.5 * (low + high)) @ axes)
-    return (x, y, z), float(high[0] - low[0]), float(high[1] - low[1])
+def _frames(
+    points: NDArray[np.float32], azimuths_deg: Sequence[float], elevation_deg: float
+) -> list[tuple[tuple[float, float, float], float, float]]:
+    """For each azimuth the middle of what a view sees, and its width and height in mm."""
+    middle = 0.5 * (points.min(axis=0) + points.max(axis=0)).astype(np.float64)
+    views = [View((0.0, 0.0, 0.0), a, elevation_deg, math.inf, 1.0, 1, 1) for a in azimuths_deg]
+    across = np.concatenate([view.axes()[:2] for view in views])
+    # One row per direction, so that the extremes are found along contiguous memory.
+    along = across.astype(np.float32) @ (points - middle.astype(np.float32)).T
+    low, high = along.min(axis=1).astype(np.float64), along.max(axis=1).astype(np.float64)
+    size, shift = high - low, 0.5 * (low + high)
+    frames = []
+    for k in range(0, len(across), 2):
+        x, y, z = (float(v) for v in middle + shift[k : k + 2] @ across[k : k + 2])
+        frames.append(((x, y, z), float(size[k]), float(size[k + 1])))
+    return frames
