@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import cast
 
@@ -140,8 +141,19 @@ def _from_srgb(place: Place, text: str) -> Floats | None:
     except ValueError as error:
         place.fault(str(error), 'write srgb = "#rrggbb", such as "#8a4b2f"')
         return None
-    curve, _ = reflectance_from_xyz(xyz_from_lab(lab, white()))
+    curve, _ = _smooth_reflectance((float(lab[0]), float(lab[1]), float(lab[2])), "D65", 2)
     return curve
+
+
+@lru_cache(maxsize=1024)
+def _smooth_reflectance(
+    lab: tuple[float, float, float], lamp: str, observer: Observer
+) -> tuple[Floats, bool]:
+    """A read-only smooth reflectance of a colour, and whether there is one."""
+    xyz = xyz_from_lab(lab, white(lamp, observer))
+    curve, found = reflectance_from_xyz(xyz, lamp, observer)
+    curve.setflags(write=False)
+    return curve, bool(found)
 
 
 def _from_lab(place: Place, table: Mapping[str, object]) -> Floats | None:
@@ -155,8 +167,8 @@ def _from_lab(place: Place, table: Mapping[str, object]) -> Floats | None:
     if not lab:
         return None
     observer: Observer = 10 if degrees == 10 else 2
-    curve, found = reflectance_from_xyz(xyz_from_lab(lab, white(lamp, observer)), lamp, observer)
-    if not (0.0 <= lab[0] <= 100.0 and bool(found)):
+    curve, found = _smooth_reflectance((lab[0], lab[1], lab[2]), lamp, observer)
+    if not (0.0 <= lab[0] <= 100.0 and found):
         place.fault(
             f"no paint can have the colour lab = {lab}", "check the values, L* first, and the white"
         )

@@ -36,7 +36,7 @@ def read_measured(path: Path, sample: str, where: str) -> Floats:
     RackFault : the file cannot be read, the sample is not in it, 400-700 nm is not covered, or
         values are not reflectances; every bad band is named.
     """
-    text = read_text_file(path, "reflectance file")
+    text = read_text_file(path, "reflectance file", where)
     place = f"{where}, {path.name}"
     reader = curves_from_cgats if looks_like_cgats(text) else curves_from_csv
     curves = reader(text, place)
@@ -90,6 +90,12 @@ def _check_grid(nm: Floats, place: str) -> None:
 def _check_values(nm: Floats, values: Floats, place: str) -> None:
     """Raise for every visible band whose value is no reflectance."""
     visible = (nm >= WAVELENGTHS_NM[0]) & (nm <= WAVELENGTHS_NM[-1])
+    if np.median(values[visible]) > 1.0:
+        raise RackFault(
+            f"reflectance must be above 0 and at most 1, got up to {values[visible].max():g}",
+            place,
+            "percent was meant: divide every value by 100",
+        )
     faults = [
         Fault(
             f"reflectance must be above 0 and at most 1, got {value:g}",

@@ -9,19 +9,20 @@ from preview.errors import RackFault
 MOST_BYTES = 20_000_000
 
 
-def read_text_file(path: Path, what: str) -> str:
+def read_text_file(path: Path, what: str, asked_by: str = "") -> str:
     """The text of a file, UTF-8 with or without a byte order mark.
 
     Parameters
     ----------
     path : the file.
     what : what it should be, for the message, such as "rack file".
+    asked_by : the place that names the file, for the message.
 
     Raises
     ------
     RackFault : it is missing, a folder, too large, no text, or may not be read.
     """
-    where = str(path)
+    where = f"{asked_by}, {path}" if asked_by else str(path)
     try:
         if path.is_dir():
             raise RackFault(f"a folder is no {what}", where, f"name the {what} itself")
