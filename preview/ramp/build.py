@@ -114,7 +114,7 @@ def build_ramp(draft: RampDraft, rack: Rack, pots: Mapping[Role, str]) -> Ramp:
     """
     mixes = _mix_steps(draft.steps, rack, pots)
     steps = tuple(
-        Step(step.name, mixes[step.name], begins, step.coats, step.over)
+        Step(step.name, mixes[step.name], begins, step.coats, step.over, step.drops)
         for step, begins in zip(draft.steps, draft.begins, strict=True)
     )
     finish = draft.finish or _main_finish(mixes["midtone"], rack)

@@ -16,7 +16,7 @@ Drops = Mapping[str, int]
 # Steps this much lighter or darker than the mid-tone, in L*; common practice, no source.
 SHADOW_DROP, FIRST_LIFT, SECOND_LIFT = 13.0, 11.0, 22.0
 LEAST_STEP = 3.5
-_RATIOS = ((8, 1), (5, 1), (3, 1), (2, 1), (1, 1), (1, 2), (1, 3))
+_RATIOS = ((8, 1), (5, 1), (3, 1), (2, 1), (1, 1), (1, 2), (1, 3), (1, 5))
 # One more drop is worth this much colour difference, so that recipes stay short.
 _DROP_COST = 0.7
 # Mid-tones nearer to each other than this would look like one paint.
@@ -71,9 +71,11 @@ def plan_ramp(
 def _nearest_midtone(tray: Tray, aim: Floats, others: Sequence[Plan]) -> int:
     """Index of the recipe nearest to `aim`, short, and not like one that is planned already."""
     lab = tray.recipe_lab
-    # The darkest mix has no shadow below it, so mid-tones keep off the dark end.
-    reachable = max(aim[0], lab[:, 0].min() + SHADOW_DROP)
-    cost = np.linalg.norm(lab - np.array([reachable, *aim[1:]]), axis=1)
+    # The darkest mix has no shadow below it and the lightest no highlight above it, so mid-tones
+    # keep off both ends.
+    low, high = lab[:, 0].min() + SHADOW_DROP, lab[:, 0].max() - SHADOW_DROP / 2
+    cost = np.linalg.norm(lab - np.array([np.clip(aim[0], low, high), *aim[1:]]), axis=1)
+    cost += 2.0 * np.maximum(lab[:, 0] - high, 0.0)
     cost += _DROP_COST * tray.recipes.sum(axis=1)
     for other in others:
         cost += 2.0 * np.maximum(_APART - np.linalg.norm(lab - other.lab, axis=1), 0.0)
@@ -100,7 +102,7 @@ def _step_near(
         if gap < LEAST_STEP:
             continue
         turned = float(np.hypot(*(found[1:] - lab[1:])))
-        cost = abs(found[0] - lab[0] - lift) + 0.4 * turned + 0.3 * sum(drops.values())
+        cost = 0.7 * abs(found[0] - lab[0] - lift) + 0.5 * turned + 0.3 * sum(drops.values())
         if best is None or cost < best[0]:
             best = (cost, drops, float(found[0]))
     return None if best is None else best[1:]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from preview.mix.mixture import Mix
@@ -17,6 +18,8 @@ class Step:
         over the step below.
     glaze_over : what the film lies over, when it is not the step below: another step of the
         ramp, or "primer".
+    drops : as the scheme file writes them, pot role or step name -> whole drops; the mix's
+        recipe is the same, flattened to paints.
     """
 
     name: str
@@ -24,6 +27,7 @@ class Step:
     begins: float
     glaze_coats: float | None = None
     glaze_over: str | None = None
+    drops: Mapping[str, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, eq=False)

@@ -16,7 +16,7 @@ from preview.optics.spectrum import Floats
 from preview.rack.paint import Rack
 from preview.ramp.words import Role
 
-MOST_DROPS = 6
+MOST_DROPS = 8
 
 
 @dataclass(frozen=True, eq=False)

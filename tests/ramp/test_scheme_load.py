@@ -43,6 +43,7 @@ def test_one_drop_of_a_mix_counts_one_drop(load: Load, scheme_text: str) -> None
     assert dict(oilskin.step("highlight2").mix.recipe) == {
         "rust orange": 3, "deep sea blue": 1, "sailcloth": 8,
     }  # fmt: skip
+    assert oilskin.step("highlight2").drops == {"midtone": 1, "pale": 2}
 
 
 def test_a_step_mixed_on_looks_like_its_flattened_recipe(load: Load, scheme_text: str) -> None:

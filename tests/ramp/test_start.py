@@ -1,0 +1,178 @@
+"""The scheme to begin from: it loads, it rises, it covers the mesh, it says why."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from preview.errors import CannotDo
+from preview.optics.ciede2000 import ciede2000
+from preview.rack.load import load_rack
+from preview.ramp.advice import advise
+from preview.ramp.guess import CLOTH, material_of
+from preview.ramp.load import load_scheme
+from preview.ramp.match import match_areas
+from preview.ramp.scheme import Scheme
+from preview.ramp.start import begin_scheme
+
+KEEPER = [
+    "skin",
+    "eyes",
+    "beard",
+    "hat",
+    "jumper",
+    "trousers",
+    "boots",
+    "belt",
+    "buckle",
+    "oilskin",
+    "lantern",
+    "glass",
+    "rope",
+    "rock",
+]
+LISTS = {
+    "keeper": KEEPER,
+    "one area": ["all"],
+    "as a 3D program names them": ["M_Skin.001", "Left Boot", "material_3", "Cloak", "SwordBlade"],
+    "reserved words": ["shadow", "metal", "dark", "elsewhere_", "primer", "skin", "metalwork"],
+    "hard to write": ['say "ahoy"', "back\\slash", "tab\tbed", "Öljytakki", "a.b.c", "", "#1"],
+    "many": [f"part {n}" for n in range(24)],
+}
+# Two pots that miss each other's neutral, an off-white, no brown.
+BARE = {"ochre": "#d8b02c", "moss": "#3f7a3a", "bone": "#e8dfc8"}
+
+Begin = Callable[..., Scheme]
+
+
+@pytest.fixture
+def begin(tmp_path: Path) -> Begin:
+    """Write a scheme to begin from into a file, and load it."""
+
+    def started(areas: list[str], rack: str | dict[str, str] = "harbour") -> Scheme:
+        if isinstance(rack, dict):
+            text = "".join(f'[[paint]]\nname = "{n}"\nsrgb = "{c}"\n' for n, c in rack.items())
+            (tmp_path / "own.toml").write_text(text, encoding="utf-8")
+            loaded = load_rack("own", tmp_path)
+        else:
+            loaded = load_rack(rack)
+        path = tmp_path / "start.toml"
+        path.write_text(begin_scheme(areas, loaded), encoding="utf-8")
+        return load_scheme(path)
+
+    return started
+
+
+@pytest.mark.parametrize("areas", LISTS.values(), ids=LISTS.keys())
+@pytest.mark.parametrize("rack", ["harbour", "pigments", BARE], ids=["harbour", "pigments", "bare"])
+def test_it_loads_covers_the_mesh_and_rises(
+    begin: Begin, areas: list[str], rack: str | dict[str, str]
+) -> None:
+    scheme = begin(areas, rack)
+    matched = match_areas(scheme, areas)
+    assert None not in matched.ramp_of_area
+    assert not [a for a in advise(scheme) if a.rule == "rising lightness"]
+    assert not [a for a in advise(scheme) if a.rule == "warm and cold" and not a.fine]
+
+
+def test_a_figure_has_its_shadows_and_highlights(begin: Begin) -> None:
+    scheme = begin(KEEPER)
+    for ramp in scheme.ramps.values():
+        names = [step.name for step in ramp.steps]
+        assert "shadow" in names, ramp.name
+    with_highlights = [r for r in scheme.ramps.values() if len(r.steps) >= 3]
+    assert len(with_highlights) >= len(scheme.ramps) - 1
+
+
+def test_materials_look_like_themselves(begin: Begin) -> None:
+    scheme = begin(KEEPER)
+    lab = {area: scheme.ramps[ramp].midtone.mix.lab for area, ramp in scheme.areas.items()}
+    hue = np.degrees(np.arctan2(lab["skin"][2], lab["skin"][1]))
+    assert 30 < hue < 85
+    assert 50 < lab["skin"][0] < 78
+    assert lab["boots"][0] < 45
+    assert lab["rope"][0] > lab["boots"][0] + 10
+
+
+def test_areas_of_cloth_differ_from_each_other(begin: Begin) -> None:
+    scheme = begin(KEEPER)
+    cloth = [scheme.ramps[a].midtone.mix.lab for a in ("hat", "jumper", "trousers", "oilskin")]
+    for one in range(4):
+        for other in range(one):
+            assert ciede2000(cloth[one], cloth[other]) > 5.0
+
+
+def test_brown_is_left_out_only_with_a_reason(begin: Begin, tmp_path: Path) -> None:
+    begin(["all"], {"red": "#a43530", "teal": "#2c7d7a", "bone": "#e8dfc8", "umber": "#553d2b"})
+    text = (tmp_path / "start.toml").read_text(encoding="utf-8")
+    assert "# brown: left out: warm and cold mix to a neutral (" in text
+    begin(["all"], {**BARE, "umber": "#553d2b"})
+    assert 'brown = "umber"' in (tmp_path / "start.toml").read_text(encoding="utf-8")
+    begin(["all"], BARE)
+    text = (tmp_path / "start.toml").read_text(encoding="utf-8")
+    assert "# brown: the rack has none, and warm and cold may not mix to a neutral (" in text
+
+
+def test_a_pure_white_is_taken_only_without_an_off_white(begin: Begin, tmp_path: Path) -> None:
+    rack = {"ochre": "#d8b02c", "moss": "#3f7a3a", "zinc": "#fafafa"}
+    assert begin(["all"], rack).pots["pale"] == "zinc"
+    assert "the rack has no off-white" in (tmp_path / "start.toml").read_text(encoding="utf-8")
+    assert begin(["all"], {**rack, "bone": "#e8dfc8"}).pots["pale"] == "bone"
+
+
+def test_metal_areas_take_a_metal_pot_where_there_is_one(begin: Begin) -> None:
+    scheme = begin(["Sword Blade", "belt buckle", "skin"])
+    assert scheme.pots["metal"] == "old brass"
+    assert scheme.areas["Sword Blade"] == scheme.areas["belt buckle"] == "metalwork"
+    assert scheme.ramps["metalwork"].finish == "metallic"
+    assert "metal" not in begin(["skin", "coat"]).pots
+
+
+@pytest.mark.parametrize(
+    ("rack", "lacking"),
+    [
+        ({"moss": "#3f7a3a", "bone": "#e8dfc8"}, ["warm"]),
+        ({"ochre": "#d8b02c", "bone": "#e8dfc8"}, ["cold"]),
+        ({"ochre": "#d8b02c", "moss": "#3f7a3a"}, ["pale"]),
+        ({"soot": "#222222"}, ["warm", "cold", "pale"]),
+    ],
+)
+def test_a_rack_that_lacks_a_role_is_told(
+    begin: Begin, rack: dict[str, str], lacking: list[str]
+) -> None:
+    with pytest.raises(CannotDo) as raised:
+        begin(["all"], rack)
+    assert [f.what for f in raised.value.faults] == [
+        f"the rack has no paint for the {role} pot" for role in lacking
+    ]
+    assert all("own.toml" in f.where and f.fix for f in raised.value.faults)
+
+
+def test_the_same_input_gives_the_same_text() -> None:
+    rack = load_rack("harbour")
+    assert begin_scheme(KEEPER, rack) == begin_scheme(KEEPER, rack)
+
+
+def test_the_rack_is_named_as_asked_for(tmp_path: Path) -> None:
+    assert 'rack = "harbour"\n' in begin_scheme(["a"], load_rack("harbour"))
+    assert 'rack = "my pots"\n' in begin_scheme(["a"], load_rack("harbour"), rack_word="my pots")
+    copy = tmp_path / "harbour.toml"
+    copy.write_text('[[paint]]\nname = "x"\nsrgb = "#d8b02c"\n', encoding="utf-8")
+    with pytest.raises(CannotDo, match="cold"):
+        begin_scheme(["a"], load_rack(copy))
+
+
+@pytest.mark.parametrize(
+    ("area", "material"),
+    [
+        ("skin", "skin"), ("M_Skin.001", "skin"), ("LeftHand", "skin"), ("Left Boots", "leather"),
+        ("belt_buckle", "iron"), ("leather_belt", "leather"), ("hair", "hair"), ("Rocks", "rock"),
+        ("oilskin", CLOTH), ("material_3", CLOTH), ("", CLOTH), ("teeth", "bone"),
+        ("sword blade", "iron"), ("Wooden Shield", CLOTH),
+    ],
+)  # fmt: skip
+def test_a_material_is_guessed_from_the_last_word_that_tells(area: str, material: str) -> None:
+    assert material_of(area) == material
