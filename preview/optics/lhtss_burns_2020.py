@@ -75,9 +75,9 @@ def reflectance_from_xyz(
     """The smoothest reflectance with given tristimulus values, by LHTSS.
 
     Minimises the summed squared steps of z under the three colour constraints, where the
-    reflectance is `DARKEST + (LIGHTEST - DARKEST) * (tanh z + 1) / 2`. To stay between those
-    ends, the nearest colours to black and white are moved a little: black becomes L* 0.7, white
-    99.98. Chromatic near-blacks move by less than 0.5 CIEDE2000, all others not at all.
+    reflectance is `floor + (LIGHTEST - floor) * (tanh z + 1) / 2`, for the first floor that the
+    colour allows. To stay between those ends, every colour darkens by 0.05 % (0.01 CIEDE2000),
+    and those that need the lowest floor are lifted by it (black to L* 0.4, at most 0.31).
 
     Parameters
     ----------

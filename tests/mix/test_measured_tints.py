@@ -14,7 +14,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from preview.mix.calibrate import fit_scattering
+from preview.mix.calibrate import fit_scattering, fit_scattering_curve
 from preview.optics.appearance import hex_from_reflectance, lab_from_reflectance
 from preview.optics.cie1976_lab import lab_from_xyz
 from preview.optics.ciede2000 import ciede2000
@@ -163,6 +163,21 @@ def test_measured_pots_come_back_as_measured(racks: dict[str, Rack]) -> None:
         assert mix.certainty == "measured"
         np.testing.assert_allclose(mix.reflectance, FILMS[film].reflectance, rtol=1e-12)
     assert racks["measured"].mix({"11A": 1, "13A": 1}).certainty == "estimate"
+
+
+def test_a_rack_file_keeps_a_calibration(racks: dict[str, Rack], tmp_path: Path) -> None:
+    paint, white = racks["swatch"].paints["12A"], racks["swatch"].paints[WHITE]
+    tint = FILMS["12B"]
+    numbers = fit_scattering_curve(paint, white, tint.share, tint.reflectance)
+    (tmp_path / "kept.toml").write_text(
+        f'[[paint]]\nname = "12A"\nsrgb = "{hex_from_reflectance(FILMS["12A"].reflectance)}"\n'
+        f"scattering = {list(numbers)}\n",
+        encoding="utf-8",
+    )
+    kept = load_rack(tmp_path / "kept.toml").paints["12A"]
+    fitted = fit_scattering(paint, white, tint.share, tint.reflectance)
+    np.testing.assert_allclose(kept.scattering, fitted.scattering, rtol=1e-12)
+    assert kept.calibrated
 
 
 def test_calibration_takes_a_spectrum_or_lab_and_refuses_the_rest(
