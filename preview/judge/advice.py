@@ -53,9 +53,8 @@ class Change:
 
     def __str__(self) -> str:
         verb = "raise" if self.by > 0 else "lower"
-        return (
-            f"{verb} the {self.name}'s mid-tone by about {abs(self.by):.0f} L* (to {self.to:.0f})"
-        )
+        owner = f"{self.name}'" if self.name.endswith("s") else f"{self.name}'s"
+        return f"{verb} the {owner} mid-tone by about {abs(self.by):.0f} L* (to {self.to:.0f})"
 
 
 def advise(boundary: Boundary, eye: Eye) -> str:

@@ -11,7 +11,7 @@ from preview.areas.sculpt import Sculpt
 from preview.judge.cracks import find_cracks
 from preview.judge.crossings import crossing_lengths
 from preview.judge.grouping import sums, weighted_medians
-from preview.judge.kinds import EdgeFinder, Kind, kinds_of, points_of
+from preview.judge.kinds import CONTACT_MM, EdgeFinder, Kind, kinds_of, points_of
 from preview.judge.meeting import Meeting, Stretches, Touches
 from preview.judge.views import judge_views, look
 from preview.judge.width import Parts, measure_parts
@@ -166,14 +166,15 @@ def _contact_mm(
 ) -> NDArray[np.float64]:
     """Per pair that views show in contact: the length of the cut, or the longest one in sight."""
     longest: NDArray[np.float64] = visible[:, Kind.CONTACT].max(axis=1, initial=0.0)
-    if not longest.any():
-        return longest
+    if not (longest > CONTACT_MM).any():
+        return np.zeros(len(codes))
     low, high, length = crossing_lengths(sculpt, np.concatenate([s.contact for s in sights]))
     code = low.astype(np.int64) * len(sculpt.area_names) + high
     at = np.minimum(np.searchsorted(codes, code), len(codes) - 1)
     found = codes[at] == code
     cut = sums(at[found], length[found], len(codes))
-    return np.where(longest > 0.0, np.maximum(cut, longest), 0.0)
+    # What is shorter in every view than the gap that counts as touching is chance.
+    return np.where(longest > CONTACT_MM, np.maximum(cut, longest), 0.0)
 
 
 def _stretches(
