@@ -78,10 +78,11 @@ def with_alpha(picture: Picture) -> NDArray[np.uint8]:
     return np.concatenate([_encode(straight), alpha], axis=2)
 
 
-def _encode(linear: NDArray[np.float32]) -> NDArray[np.uint8]:
+def _encode(linear: NDArray[np.floating]) -> NDArray[np.uint8]:
     """Linear light to sRGB bytes by a table fine enough to round as the formula does."""
     scaled = np.sqrt(np.clip(linear, 0.0, 1.0)) * (_CODES - 1) + 0.5
-    return _code_table()[scaled.astype(np.uint16)]
+    codes: NDArray[np.uint8] = _code_table()[scaled.astype(np.uint16)]
+    return codes
 
 
 @cache

@@ -47,14 +47,15 @@ def surface_of(sculpt: Sculpt, sky: NDArray[np.float32]) -> Surface:
     normal[turned] = own[turned]
 
     unblocked = np.maximum(0.5 * (1.0 + sculpt.normal[:, 2]), 0.05)
-    open_share = np.clip(sky / unblocked, 0.0, 1.0)
+    open_share = np.clip(sky / unblocked, 0.0, 1.0).astype(np.float32)
     weight = np.maximum(_sum_at_vertices(sculpt, sculpt.mm2[:, None]), 1e-12)
-    at_vertex = _sum_at_vertices(sculpt, (open_share * sculpt.mm2)[:, None]) / weight
+    summed = _sum_at_vertices(sculpt, (open_share * sculpt.mm2)[:, None])
+    openness: Array = (summed / weight)[:, 0]
     return Surface(
         vertices=sculpt.vertices,
         faces=sculpt.faces,
         normal=normal,
-        openness=at_vertex[:, 0][sculpt.faces],
+        openness=openness[sculpt.faces],
     )
 
 

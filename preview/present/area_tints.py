@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from preview.areas.sculpt import Sculpt
+from preview.optics.appearance import linear_srgb_from_lab
 from preview.optics.srgb_iec61966 import linear_from_srgb8
 from preview.paint.picture import gather_picture, on_backdrop
 from preview.present.canvas import INK, PAPER, QUIET, Sheet
@@ -82,7 +83,7 @@ def _tint(lightness: float, hue_deg: float) -> NDArray[np.float32]:
     """Linear sRGB of a CIELAB colour of moderate chroma, kept inside the display's range."""
     angle = np.radians(hue_deg)
     lab = np.array([lightness, _CHROMA * np.cos(angle), _CHROMA * np.sin(angle)])
-    return np.clip(linear_srgb_from_lab(lab), 0.0, 1.0).astype(np.float32)
+    return np.asarray(np.clip(linear_srgb_from_lab(lab), 0.0, 1.0), dtype=np.float32)
 
 
 def _form_light(sculpt: Sculpt, seen: Seen) -> NDArray[np.float32]:

@@ -30,20 +30,18 @@ class Backdrop:
         if view.elevation_deg > 0:
             origins, directions = view.rays()
             directions = np.broadcast_to(directions, origins.shape)
-            reach = -origins[:, 2] / np.minimum(directions[:, 2], -1e-6)
-            x = origins[:, 0] + reach * directions[:, 0]
-            y = origins[:, 1] + reach * directions[:, 1]
-            light *= 1.0 - _DEEPEST * self._at(x, y)
+            reach = -origins[:, 2:] / np.minimum(directions[:, 2:], np.float32(-1e-6))
+            place = origins[:, :2] + reach * directions[:, :2]
+            light *= 1.0 - _DEEPEST * self._at(place)
         grey = light.reshape(view.height, view.width, 1)
         return np.broadcast_to(grey, (view.height, view.width, 3))
 
-    def _at(self, x: Array, y: Array) -> Array:
-        """How deep the shadow is at places on the table, bilinear, 0 outside."""
+    def _at(self, place: NDArray[np.floating]) -> Array:
+        """How deep the shadow is at (places, 2) on the table, bilinear, 0 outside."""
         scale = (_GRID - 1) / (2 * self._half)
-        column = np.clip((x + self._half) * scale, 0, _GRID - 1.001)
-        row = np.clip((y + self._half) * scale, 0, _GRID - 1.001)
-        c, r = column.astype(np.int32), row.astype(np.int32)
-        fc, fr = column - c, row - r
+        on_grid = np.clip((place + self._half) * scale, 0, _GRID - 1.001)
+        c, r = on_grid.astype(np.int32).T
+        fc, fr = on_grid[:, 0] - c, on_grid[:, 1] - r
         near = self._shade[r, c] * (1 - fc) + self._shade[r, c + 1] * fc
         far = self._shade[r + 1, c] * (1 - fc) + self._shade[r + 1, c + 1] * fc
         return np.asarray(near * (1 - fr) + far * fr, dtype=np.float32)

@@ -1,0 +1,87 @@
+"""Output folders appear whole, and nothing of the user's is lost."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from preview.errors import WriteFault
+from preview.present.folder import fill_folder
+
+
+def _fill(out: Path, *names: str, overwrite: bool = False) -> None:
+    """Write small files of those names."""
+    with fill_folder(out, overwrite) as folder:
+        for name in names:
+            (folder / name).write_text(name)
+
+
+def test_a_new_folder_holds_what_was_written(tmp_path: Path) -> None:
+    _fill(tmp_path / "deep" / "out", "a.png", "b.png")
+    assert (tmp_path / "deep" / "out" / "a.png").read_text() == "a.png"
+    assert [p.name for p in tmp_path.iterdir()] == ["deep"]
+
+
+def test_a_failure_leaves_nothing_behind(tmp_path: Path) -> None:
+    def stop_half_way() -> None:
+        with fill_folder(tmp_path / "out") as folder:
+            (folder / "a.png").write_text("half")
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        stop_half_way()
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_failure_leaves_the_last_result_as_it_was(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _fill(out, "a.png")
+
+    def fail() -> None:
+        with fill_folder(out) as folder:
+            (folder / "a.png").write_text("worse")
+            raise ValueError("no picture")
+
+    with pytest.raises(ValueError, match="no picture"):
+        fail()
+    assert (out / "a.png").read_text() == "a.png"
+    assert [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+def test_our_own_folder_is_refreshed_and_foreign_files_stay(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _fill(out, "frame-000.png", "frame-001.png")
+    (out / "notes.txt").write_text("mine")
+    _fill(out, "frame-000.png")
+    left = sorted(p.name for p in out.iterdir() if not p.name.startswith("."))
+    assert left == ["frame-000.png", "notes.txt"]
+    assert (out / "notes.txt").read_text() == "mine"
+
+
+def test_a_folder_of_others_is_refused_unless_asked(tmp_path: Path) -> None:
+    out = tmp_path / "holiday"
+    out.mkdir()
+    (out / "sheet.png").write_text("precious")
+    with pytest.raises(WriteFault, match="did not write"):
+        _fill(out, "sheet.png")
+    assert (out / "sheet.png").read_text() == "precious"
+    _fill(out, "sheet.png", overwrite=True)
+    assert (out / "sheet.png").read_text() == "sheet.png"
+
+
+def test_a_file_in_the_way_is_named(tmp_path: Path) -> None:
+    (tmp_path / "out").write_text("a file")
+    with pytest.raises(WriteFault, match="is a file"):
+        _fill(tmp_path / "out", "a.png")
+    assert (tmp_path / "out").read_text() == "a file"
+
+
+def test_a_mark_that_lies_cannot_reach_outside(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _fill(out, "a.png")
+    precious = tmp_path / "precious.txt"
+    precious.write_text("keep")
+    (out / ".fourpot.json").write_text('{"files": ["../precious.txt", "a.png"]}')
+    _fill(out, "b.png")
+    assert precious.read_text() == "keep"

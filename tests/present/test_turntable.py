@@ -1,0 +1,56 @@
+"""Turntables: every frame as a PNG, the turn as WebP and GIF that decode to the same length."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+from PIL import Image
+
+from preview.present.turntable import write_turntable
+from preview.render.framing import turntable_views
+from preview.render.view import View
+
+FRONT = View((0.0, 0.0, 0.0), 0.0, 10.0, 100.0, 1.0, 60, 60)
+
+
+def _shoot(view: View) -> np.ndarray:
+    """A flat picture whose red tells the azimuth."""
+    picture = np.full((60, 60, 3), 90, dtype=np.uint8)
+    picture[..., 0] = round(view.azimuth_deg / 2)
+    return picture
+
+
+def test_frames_and_animations_hold_the_same_turn(tmp_path: Path) -> None:
+    heard: list[tuple[int, int]] = []
+    names = write_turntable(
+        tmp_path,
+        turntable_views(FRONT, 6),
+        _shoot,
+        lambda _step, done, total: heard.append((done, total)),
+    )
+    assert names == (*(f"frame-{k:03d}.png" for k in range(6)), "turntable.webp", "turntable.gif")
+    assert heard == [(k, 6) for k in range(1, 7)]
+    for k in range(6):
+        with Image.open(tmp_path / f"frame-{k:03d}.png") as frame:
+            assert frame.getpixel((30, 30)) == (30 * k, 90, 90)
+    for moving in ("turntable.webp", "turntable.gif"):
+        with Image.open(tmp_path / moving) as film:
+            assert film.n_frames == 6
+            assert film.size == (60, 60)
+            film.seek(5)
+            red, _, _ = film.convert("RGB").getpixel((30, 30))
+            assert abs(red - 150) <= 6
+
+
+def test_one_frame_makes_no_animation(tmp_path: Path) -> None:
+    assert write_turntable(tmp_path, turntable_views(FRONT, 1), _shoot) == ("frame-000.png",)
+
+
+def test_the_same_turn_gives_the_same_bytes(tmp_path: Path) -> None:
+    both = []
+    for name in ("one", "two"):
+        (tmp_path / name).mkdir()
+        names = write_turntable(tmp_path / name, turntable_views(FRONT, 4), _shoot)
+        both.append([(tmp_path / name / file).read_bytes() for file in names])
+    assert both[0] == both[1]
