@@ -37,7 +37,9 @@ def bake(
     centres = sculpt.vertices[sculpt.faces[seen]].mean(axis=1)
     normals = sculpt.normal[seen]
     towards = direction_of(rig.key_azimuth_deg, rig.key_elevation_deg)
-    recess, edge = relief(sculpt.vertices, sculpt.faces[seen], normals, rig.relief_mm)
+    recess, edge = relief(
+        sculpt.vertices, sculpt.faces[seen], normals, sculpt.mm2[seen], rig.relief_mm
+    )
     terms = (
         sky_light(centres, normals, scene, progress=progress),
         key_light(centres, normals, scene, towards),

@@ -25,6 +25,7 @@ def relief(
     vertices: Floats,
     faces: NDArray[np.int32],
     normals: Floats,
+    sizes: Floats,
     relief_mm: float,
 ) -> tuple[Floats, Floats]:
     """How deep in a recess, and how sharp on a raised edge, each face lies.
@@ -34,6 +35,7 @@ def relief(
     vertices : (vertices, 3) float32, mm.
     faces : (faces, 3) int32; those that can be seen, for hidden surface bends nothing.
     normals : (faces, 3) float32.
+    sizes : (faces,) float32, mm².
     relief_mm : twice the standard deviation of the weight, > 0.
 
     Returns
@@ -45,7 +47,7 @@ def relief(
     -----
     Holds exactly: a plane has neither. Leaves out: what is much finer than `relief_mm`.
     """
-    moments = SurfaceMoments(vertices, faces, normals, relief_mm / 2)
+    moments = SurfaceMoments(vertices, faces, normals, sizes, relief_mm / 2)
     centres = vertices[faces].mean(axis=1)
     bend = np.empty(len(faces), np.float32)
 

@@ -18,9 +18,9 @@ from preview.shape.cells import SurfaceCells, pixels_near
 from preview.shape.rays import RayScene
 from preview.shape.threads import chunks, in_threads
 
-DIRECTIONS = 192
-MAP_PIXELS = 512
-_BIAS_PIXELS = 1.0
+DIRECTIONS = 128
+MAP_PIXELS = 384
+_BIAS_PIXELS = 1.5
 _BLOCK = 1 << 14
 _BATCH = 16
 

@@ -124,7 +124,9 @@ class GlRenderer:
             colour, _ = self._offscreen.render(self._scene, flags, {self._node: (0, 0, 0)})
             self._scene.remove_node(camera)
         byte: NDArray[np.int64] = colour.reshape(-1, 4).astype(np.int64)
-        return byte[:, 0] + (byte[:, 1] << 8) + (byte[:, 2] << 16) + ((255 - byte[:, 3]) << 24)
+        number: NDArray[np.int64] = byte[:, 0] + (byte[:, 1] << 8)
+        number += (byte[:, 2] << 16) + ((255 - byte[:, 3]) << 24)
+        return number
 
     def _lift(self, view: View) -> float:
         """How far before the target the camera stands, mm."""

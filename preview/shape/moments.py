@@ -31,6 +31,7 @@ class SurfaceMoments:
     vertices : (vertices, 3) float32, mm.
     faces : (faces, 3) int32.
     normals : (faces, 3) float32.
+    sizes : (faces,) float32, mm².
     width : standard deviation of the weight, mm, > 0.
     """
 
@@ -39,6 +40,7 @@ class SurfaceMoments:
         vertices: Floats,
         faces: NDArray[np.int32],
         normals: Floats,
+        sizes: Floats,
         width: float,
     ) -> None:
         self.width = width
@@ -47,8 +49,8 @@ class SurfaceMoments:
         extent = np.ceil((vertices.max(axis=0) - self._low) / self._cell).astype(np.int64) + 4
         self._stride = np.array([1, extent[0], extent[0] * extent[1]], np.int64)
         parts = [
-            _sums(self._keys(points), points - self._low, sizes, facing)
-            for points, sizes, facing in _samples(vertices, faces, normals, self._cell)
+            _sums(self._keys(places), places - self._low, size, facing)
+            for places, size, facing in _samples(vertices, faces, normals, sizes, self._cell)
         ]
         self._keys_held, sums = _merged(parts)
         self._spread(sums)
@@ -82,7 +84,9 @@ class SurfaceMoments:
         """Let each cell's sums flow into the cells around it."""
         cells = self._keys_held
         for stride in self._stride:
-            cells = np.unique(np.concatenate([cells - stride, cells, cells + stride]))
+            # Three ascending runs: a stable sort merges them.
+            three = np.sort(np.concatenate([cells - stride, cells, cells + stride]), kind="stable")
+            cells = three[np.append(True, three[1:] != three[:-1])]
         self._cells = cells
         field = np.zeros((len(self._cells) + 1, 16), np.float32)
         field[np.searchsorted(self._cells, self._keys_held)] = sums
@@ -109,10 +113,12 @@ class SurfaceMoments:
         share = (where - base).astype(np.float32)
         cells, of_place = np.unique(base @ self._stride, return_inverse=True)
         near = np.zeros((len(places), 16), np.float32)
-        for corner in np.ndindex(2, 2, 2):
-            row = self._find(cells + np.dot(corner, self._stride))
-            weight = np.prod(np.where(np.array(corner) == 1, share, 1 - share), axis=1)
-            near += weight[:, None] * self._field[row[of_place]]
+        x, y, z = ((1 - part, part) for part in np.ascontiguousarray(share.T))
+        for i, j, k in np.ndindex(2, 2, 2):
+            row = self._find(cells + np.dot((i, j, k), self._stride))
+            beside = self._field[row[of_place]]
+            beside *= (x[i] * y[j] * z[k])[:, None]
+            near += beside
         return near
 
 
@@ -144,7 +150,7 @@ def _merged(
 
 
 def _samples(
-    vertices: Floats, faces: NDArray[np.int32], normals: Floats, gap: float
+    vertices: Floats, faces: NDArray[np.int32], normals: Floats, sizes: Floats, gap: float
 ) -> Iterator[tuple[Floats, Floats, Floats]]:
     """Places on the faces no further apart than about `gap`, the size each stands for, facing."""
     parts = np.ceil(longest_edge(vertices, faces) / gap).astype(np.int64)
@@ -156,11 +162,9 @@ def _samples(
         for start in range(0, len(same), step):
             some = same[start : start + step]
             corners = vertices[faces[some]]
-            cross = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
-            size = np.linalg.norm(cross, axis=1) / (2 * len(weights))
             yield (
-                np.einsum("wc,fcx->fwx", weights, corners).reshape(-1, 3),
-                np.repeat(size, len(weights)).astype(np.float32),
+                np.matmul(weights, corners).reshape(-1, 3),
+                np.repeat(sizes[some] / np.float32(len(weights)), len(weights)),
                 np.repeat(normals[some], len(weights), axis=0),
             )
 
