@@ -62,7 +62,7 @@ _FLARE = 0.05
 
 
 @dataclass(frozen=True, eq=False)
-class Tests:
+class Scores:
     """The three tests, each (...,) float64, for parts on their grounds.
 
     visibility : contrast over threshold; size : width over acuity; step : L* after blur;
@@ -75,7 +75,7 @@ class Tests:
     ratio: Floats
 
 
-def run_tests(
+def score_parts(
     part_y: Floats,
     ground_y: Floats,
     width_arcmin: Floats,
@@ -83,7 +83,7 @@ def run_tests(
     mean_y: float,
     luminance: float,
     eye: Eye,
-) -> Tests:
+) -> Scores:
     """Test parts of some size against their grounds.
 
     Parameters
@@ -100,7 +100,7 @@ def run_tests(
     sensitivity = eye.sensitivity(width_arcmin, length_arcmin, luminance)
     kept = share_after_blur(width_arcmin, eye.blur_arcmin(luminance))
     after = ground_y + (part_y - ground_y) * kept
-    return Tests(
+    return Scores(
         visibility=weber(part_y, ground_y, mean_y) * sensitivity,
         size=width_arcmin / eye.acuity_arcmin,
         step=np.abs(lightness_from_y(after) - lightness_from_y(ground_y)),
@@ -115,15 +115,15 @@ def share_after_blur(width_arcmin: Floats, sigma_arcmin: float) -> Floats:
     return np.asarray(erf(width_arcmin / (2.0 * np.sqrt(2.0) * sigma_arcmin)))
 
 
-def grades_of(tests: Tests) -> NDArray[np.int32]:
+def grades_of(scores: Scores) -> NDArray[np.int32]:
     """The `Grade` of each: the highest whose every demand is met, and those below it too."""
-    grade = np.zeros(np.shape(tests.visibility), np.int32)
+    grade = np.zeros(np.shape(scores.visibility), np.int32)
     met = np.ones(grade.shape, np.bool_)
     for level, demand in DEMANDS.items():
-        step_met = tests.step >= demand.step
+        step_met = scores.step >= demand.step
         if level is Grade.STRONG:
-            step_met |= tests.ratio >= STRONG_RATIO
-        met &= (tests.visibility >= demand.visibility) & (tests.size >= demand.size) & step_met
+            step_met |= scores.ratio >= STRONG_RATIO
+        met &= (scores.visibility >= demand.visibility) & (scores.size >= demand.size) & step_met
         grade[met] = level
     return grade
 

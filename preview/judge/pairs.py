@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from preview.judge.advice import Boundary, advise
 from preview.judge.contrast import Contrast, Contrasts
 from preview.judge.geometry import arcmin_from_mm, mm_from_arcmin
-from preview.judge.grades import Grade, Tests, grades_of, is_accent
+from preview.judge.grades import Grade, Scores, grades_of, is_accent
 from preview.judge.grouping import weighted_medians
 from preview.judge.kinds import Kind
 from preview.judge.meeting import Meeting
@@ -42,11 +42,11 @@ def _pair(sight: Sight, index: int, rows: NDArray[np.int64]) -> Pair:
     part, ground = (int(k) for k in sight.meeting.pairs[index][sight.sides[index]])
     lengths = _lengths(sight.meeting, index)
     boundary = _boundary(sight, part, ground, rows)
-    tests = _median_tests(sight, rows)
-    grade = Grade(int(grades_of(tests)[0]))
+    scores = _median_scores(sight, rows)
+    grade = Grade(int(grades_of(scores)[0]))
     minor = lengths.longest_view_mm <= mm_from_arcmin(MINOR_ARCMIN, boundary.distance_m)
-    visibility, size = float(tests.visibility[0]), float(tests.size[0])
-    reads = grades_of(_tests_at(sight.tests, rows)) >= Grade.READABLE
+    visibility, size = float(scores.visibility[0]), float(scores.size[0])
+    reads = grades_of(_scores_at(sight.scores, rows)) >= Grade.READABLE
     return Pair(
         part=boundary.part,
         ground=boundary.ground,
@@ -57,7 +57,7 @@ def _pair(sight: Sight, index: int, rows: NDArray[np.int64]) -> Pair:
         meeting=_median_contrast(sight, rows),
         visibility=visibility,
         size=size,
-        step=float(tests.step[0]),
+        step=float(scores.step[0]),
         grade=grade,
         readable_share=float(boundary.weight[reads].sum() / boundary.weight.sum()),
         accent=is_accent(visibility, size),
@@ -94,18 +94,18 @@ def _median(sight: Sight, values: Floats, rows: NDArray[np.int64]) -> float:
     return float(weighted_medians(values[rows], weight, np.zeros(len(rows), np.int64), 1)[0])
 
 
-def _tests_at(tests: Tests, rows: NDArray[np.int64]) -> Tests:
+def _scores_at(scores: Scores, rows: NDArray[np.int64]) -> Scores:
     """The tests of some stretches."""
-    return Tests(tests.visibility[rows], tests.size[rows], tests.step[rows], tests.ratio[rows])
+    return Scores(scores.visibility[rows], scores.size[rows], scores.step[rows], scores.ratio[rows])
 
 
-def _median_tests(sight: Sight, rows: NDArray[np.int64]) -> Tests:
+def _median_scores(sight: Sight, rows: NDArray[np.int64]) -> Scores:
     """Each test's median over the stretches, one value each."""
-    tests = sight.tests
-    return Tests(
+    scores = sight.scores
+    return Scores(
         *(
             np.array([_median(sight, values, rows)])
-            for values in (tests.visibility, tests.size, tests.step, tests.ratio)
+            for values in (scores.visibility, scores.size, scores.step, scores.ratio)
         )
     )
 

@@ -11,7 +11,7 @@ from preview.judge.colours import Colours
 from preview.judge.conditions import Conditions
 from preview.judge.contrast import Contrasts
 from preview.judge.geometry import arcmin_from_mm
-from preview.judge.grades import Tests, run_tests
+from preview.judge.grades import Scores, score_parts
 from preview.judge.grouping import sums, weighted_medians
 from preview.judge.meeting import Meeting
 from preview.judge.sensitivity import Eye
@@ -21,7 +21,7 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, eq=False)
 class Sight:
-    """Every stretch of border with its tones, sizes, contrasts and tests.
+    """Every stretch of border with its tones, sizes, contrasts and scores.
 
     mean_y : mean luminance factor of figure and surround; luminance : the same in cd/m2.
     sides : (pairs, 2) int64, which of a pair's areas is the part (the thinner), which the ground.
@@ -42,7 +42,7 @@ class Sight:
     width_mm: Floats
     length_arcmin: Floats
     contrasts: Contrasts
-    tests: Tests
+    scores: Scores
 
 
 def sight_of(meeting: Meeting, colours: Colours, conditions: Conditions, eye: Eye) -> Sight:
@@ -76,7 +76,7 @@ def sight_of(meeting: Meeting, colours: Colours, conditions: Conditions, eye: Ey
         width_mm=width_mm,
         length_arcmin=length,
         contrasts=Contrasts.between(y[:, 0], y[:, 1], lab[:, 0], lab[:, 1], mean_y),
-        tests=run_tests(y[:, 0], y[:, 1], width, length, mean_y, luminance, eye),
+        scores=score_parts(y[:, 0], y[:, 1], width, length, mean_y, luminance, eye),
     )
 
 

@@ -102,8 +102,8 @@ def globe() -> Sculpt:
 
 @pytest.fixture(scope="session")
 def belted() -> Sculpt:
-    """A coat 20 mm tall and 8 mm wide, with a strap 0.7 mm wide painted around it."""
-    return as_sculpt(column(4.0, [("coat", 0.0, 12.0), ("strap", 12.0, 12.7), ("coat", 12.7, 20)]))
+    """A coat 20 mm tall and 8 mm wide, with a strap 0.9 mm wide painted around it."""
+    return as_sculpt(column(4.0, [("coat", 0.0, 12.0), ("strap", 12.0, 12.9), ("coat", 12.9, 20)]))
 
 
 @pytest.fixture(scope="session")
