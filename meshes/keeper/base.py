@@ -3,7 +3,7 @@
 import numpy as np
 
 from . import pose
-from .sdf import Array, Part, norm, smax, value_noise, vec
+from .sdf import Array, Frame, Part, nearby, norm, smax, torus, value_noise, vec
 
 
 class Boulder:
@@ -34,10 +34,13 @@ class Boulder:
             reach = np.append(reach, top - centre[2])
         self.normal = n.astype(np.float32)
         self.reach = reach.astype(np.float32)
-        self.reach_all = float(np.max(size)) * 1.6
+        self.radius = float(np.max(size)) * 1.35
 
     def field(self, p: Array) -> Array:
         """Distance to the stone."""
+        return nearby(self._facets, norm(p - self.centre) - self.radius, p, 0.8)
+
+    def _facets(self, p: Array) -> Array:
         q = p - self.centre
         out = np.full(len(p), -1e3, dtype=np.float32)
         for n, r in zip(self.normal, self.reach, strict=True):
@@ -57,20 +60,20 @@ STONES = [
     Boulder((-10.4, -1.6, 1.2), (2.8, 3.4, 2.8), 109),
 ]
 _CUT = [
-    ((0.86, 0.42, 0.28), 1.6, 0.22),
-    ((-0.35, 0.9, 0.2), -3.9, 0.2),
-    ((0.75, -0.6, 0.3), -1.2, 0.2),
-    ((0.2, 0.95, -0.25), 3.4, 0.2),
-    ((-0.9, 0.3, 0.35), 7.2, 0.2),
+    ((0.86, 0.42, 0.28), 1.6, 0.15),
+    ((-0.35, 0.9, 0.2), -3.9, 0.13),
+    ((0.75, -0.6, 0.3), -1.2, 0.11),
+    ((0.2, 0.95, -0.25), 3.4, 0.13),
+    ((-0.9, 0.3, 0.35), 7.2, 0.13),
 ]
 
 
 def rock(p: Array) -> Array:
     """All boulders, split by clefts, layered, pitted, and flat below."""
-    bend = 0.3 * value_noise(p, 3.1, 7)
+    bend = 0.6 * value_noise(p, 3.6, 7)
     layer = np.mod((p @ vec((0.16, -0.1, 0.98)) + bend) / 1.35, 1.0)
-    step = 0.16 * (np.abs(layer - 0.5) * 2.0) ** 3
-    grit = 0.10 * value_noise(p, 0.9, 8) + 0.05 * value_noise(p, 0.42, 9)
+    step = 0.1 * (np.abs(layer - 0.5) * 2.0) ** 3
+    grit = 0.13 * value_noise(p, 1.5, 8) + 0.035 * value_noise(p, 0.5, 9)
     d = np.full(len(p), 1e3, dtype=np.float32)
     for stone in STONES:
         d = np.minimum(d, stone.field(p))
@@ -84,11 +87,72 @@ def rock(p: Array) -> Array:
         n = vec(normal) / np.float32(np.linalg.norm(normal))
         wander = 0.5 * value_noise(p, 2.3, 12) + 0.2 * value_noise(p, 0.8, 13)
         cleft = np.abs(p @ n - at + wander) - width
-        d = smax(d, -np.maximum(cleft, -(d + 0.7)), 0.1)
+        d = smax(d, -np.maximum(cleft, -(d + 0.55)), 0.1)
     ring = np.hypot(p[:, 0], p[:, 1]) - 14.7
     return smax(smax(d, ring, 0.3), -p[:, 2], 0.02)
 
 
+def _meets(x: float, y: float, z: float, turn: float) -> tuple[Array, Array]:
+    """Point and outward normal where a level ray from outside first meets the rock."""
+    t = np.radians(turn)
+    way = np.array([np.sin(t), -np.cos(t), 0.0])
+    s = np.linspace(18.0, -6.0, 1200)[:, None]
+    p = (np.array([x, y, z]) + s * way).astype(np.float32)
+    at = p[int(np.argmax(rock(p) < 0.0))]
+    probe = np.repeat(at[None], 6, axis=0)
+    probe += 0.15 * np.concatenate([np.eye(3), -np.eye(3)]).astype(np.float32)
+    d = rock(probe)
+    n = d[:3] - d[3:]
+    return at, (n / np.linalg.norm(n)).astype(np.float32)
+
+
+def _barnacles() -> Part:
+    """Clusters of barnacles above the tide line."""
+    rng = np.random.default_rng(131)
+    cones = []
+    for turn, z, count in ((-34.0, 2.4, 13), (22.0, 1.8, 10), (64.0, 2.2, 9), (150.0, 2.2, 9)):
+        for _ in range(count):
+            t = turn + rng.normal(0.0, 5.5)
+            at, n = _meets(0.0, 0.0, max(0.7, z + rng.normal(0.0, 0.8)), t)
+            cones.append((at, n, rng.uniform(0.3, 0.52)))
+
+    def field(p: Array) -> Array:
+        out = np.full(len(p), 1e3, dtype=np.float32)
+        for at, n, r in cones:
+            q = p - at
+            h = q @ n
+            flat = np.sqrt(np.maximum(np.einsum("ij,ij->i", q, q) - h * h, 0.0))
+            cone = np.maximum((flat - r + 0.62 * h) * 0.85, np.abs(h - 0.1) - 0.75 * r)
+            crater = np.maximum(flat - 0.36 * r, 0.42 * r - h)
+            out = np.minimum(out, np.maximum(cone, -crater))
+        return out
+
+    return Part("barnacles", field)
+
+
+def _mooring() -> Part:
+    """An iron ring hanging from a staple let into the rock."""
+    at, n = _meets(0.0, 0.0, 4.1, 33.0)
+    level = np.array([-n[1], n[0], 0.0])
+    eye = at + 0.25 * n
+    frame = Frame.aimed(
+        [float(c) for c in eye + 0.35 * n + np.array([0.0, 0.0, -1.25])],
+        [float(c) for c in level],
+        [float(c) for c in n * np.array([1.0, 1.0, 0.0]) + np.array([0.0, 0.0, 0.35])],
+    )
+    staple = Frame.aimed(
+        [float(c) for c in eye], (0.0, 0.0, 1.0), [float(c) for c in level]
+    )
+
+    def field(p: Array) -> Array:
+        plate = norm((p - at) - ((p - at) @ n)[:, None] * n) - 0.8
+        plate = smax(plate, np.abs((p - at) @ n) - 0.28, 0.08)
+        d = np.minimum(plate, torus(frame.local(p), 0.0, 1.2, 0.27))
+        return np.minimum(d, torus(staple.local(p)[:, [0, 1, 2]], 0.0, 0.42, 0.22))
+
+    return Part("iron", field)
+
+
 def parts() -> list[Part]:
     """The base."""
-    return [Part("rock", rock)]
+    return [Part("rock", rock), _barnacles(), _mooring()]

@@ -17,18 +17,18 @@ from .sdf import (
     sphere,
 )
 
-EYE = (0.84, -1.78, 0.12)
+EYE = (0.86, -1.77, 0.12)
 
 
 def torso(p: Array) -> Array:
     """The trunk that jumper, coat and belt are all built upon."""
     return blend(
         [
-            ellipsoid(p, (0.0, 0.4, 26.4), (4.2, 2.9, 3.9)),
-            ellipsoid(p, (0.1, 0.0, 23.0), (3.7, 2.95, 3.4)),
+            ellipsoid(p, (0.0, 0.4, 26.5), (3.95, 2.85, 3.9)),
+            ellipsoid(p, (0.1, -0.05, 22.9), (3.5, 2.9, 3.2)),
             ellipsoid(p, (0.3, 0.4, 19.6), (3.8, 2.9, 2.6)),
-            capsule(p, pose.SHOULDER_R, (0.0, 0.8, 29.6), 1.5, 1.8),
-            capsule(p, pose.SHOULDER_L, (0.0, 0.8, 29.6), 1.5, 1.8),
+            capsule(p, pose.SHOULDER_R, (0.0, 0.8, 29.6), 1.3, 1.8),
+            capsule(p, pose.SHOULDER_L, (0.0, 0.8, 29.6), 1.3, 1.8),
         ],
         1.2,
     )
@@ -43,16 +43,18 @@ def _skull(q: Array, m: Array) -> Array:
         ],
         0.9,
     )
-    d = smin(d, ellipsoid(m, (1.22, -1.38, -0.42), (0.62, 0.6, 0.5)), 0.5)
+    d = smin(d, ellipsoid(m, (1.2, -1.3, -0.5), (0.62, 0.62, 0.42)), 0.75)
     d = smin(d, capsule(m, (0.2, -2.0, 0.62), (1.4, -1.6, 0.6), 0.36, 0.3), 0.35)
     d = smax(d, -ellipsoid(m, (0.84, -2.3, 0.1), (0.56, 0.5, 0.4)), 0.25)
     return d
 
 
 def _nose(q: Array, m: Array) -> Array:
-    d = chain(q, [(0, -2.0, 0.45), (0, -2.5, -0.05), (0, -2.95, -0.62)], (0.26, 0.3, 0.4), 0.2)
-    d = smin(d, ellipsoid(m, (0.42, -2.4, -0.7), (0.27, 0.36, 0.27)), 0.18)
-    return smax(d, -ellipsoid(m, (0.2, -2.68, -0.98), (0.12, 0.2, 0.15)), 0.1)
+    ridge = [(0, -1.98, 0.5), (0, -2.46, 0.1), (0, -2.62, -0.2), (0, -2.9, -0.62)]
+    d = chain(q, ridge, (0.2, 0.27, 0.25, 0.26), 0.15)
+    d = smin(d, ellipsoid(q, (0, -2.9, -0.66), (0.36, 0.34, 0.32)), 0.2)
+    d = smin(d, ellipsoid(m, (0.44, -2.42, -0.74), (0.25, 0.36, 0.25)), 0.12)
+    return smax(d, -ellipsoid(m, (0.2, -2.7, -1.0), (0.13, 0.2, 0.16)), 0.08)
 
 
 def face(p: Array) -> Array:
@@ -61,11 +63,12 @@ def face(p: Array) -> Array:
     m = mirror(q)
     d = smin(_skull(q, m), _nose(q, m), 0.28)
     ball = sphere(m, EYE, 0.58)
-    tilt = m[:, 2] - EYE[2] + 0.12 * (m[:, 0] - EYE[0])
-    upper = smax(ball, 0.13 - tilt, 0.06)
-    lower = smax(ball - 0.01, tilt + 0.22, 0.06)
-    d = smin(d, smin(upper, lower, 0.05), 0.1)
-    bag = capsule(m, (0.5, -2.12, -0.42), (1.15, -1.92, -0.36), 0.12, 0.12)
+    x = m[:, 0] - EYE[0]
+    tilt = m[:, 2] - EYE[2] + 0.14 * x
+    upper = smax(ball, 0.2 - 0.5 * x * x - tilt, 0.05)
+    lower = smax(ball + 0.03, tilt + 0.26 - 0.45 * x * x, 0.05)
+    d = smin(d, smin(upper, lower, 0.05), 0.16)
+    bag = capsule(m, (0.5, -2.12, -0.5), (1.15, -1.9, -0.44), 0.1, 0.1)
     d = smin(d, bag, 0.2)
     for k in range(3):
         z = 0.2 - 0.2 * k
@@ -76,14 +79,20 @@ def face(p: Array) -> Array:
     ear = smax(ear, -ellipsoid(m, (2.42, 0.05, 0.0), (0.24, 0.36, 0.58)), 0.15)
     d = smin(d, ear, 0.2)
     neck = capsule(p, (0.0, 0.9, 29.4), (-0.1, 0.2, 32.4), 1.75, 1.6)
-    return smin(d, neck, 0.5)
+    return smin(d * pose.HEAD.scale, neck, 0.5)
 
 
 def eyes(p: Array) -> Array:
     """Both eyeballs, each with a shallow pit for the iris."""
     m = mirror(pose.HEAD.local(p))
-    d = sphere(m, EYE, 0.49)
-    return smax(d, -sphere(m, (EYE[0] - 0.02, EYE[1] - 0.56, EYE[2] - 0.03), 0.17), 0.05)
+    d = sphere(m, EYE, 0.51)
+    # He looks along the lamp's beam, so both irises sit a little to windward.
+    aim = EYE[0] - 0.1 * np.sign(pose.HEAD.local(p)[:, 0]) * -1.0
+    q = m.copy()
+    q[:, 0] += EYE[0] - aim
+    pit = sphere(q, (EYE[0] - 0.02, EYE[1] - 0.56, EYE[2] + 0.0), 0.21)
+    pupil = sphere(q, (EYE[0] - 0.02, EYE[1] - 0.42, EYE[2] + 0.0), 0.09)
+    return smin(smax(d, -pit, 0.02), pupil, 0.02) * pose.HEAD.scale
 
 
 def hand(p: Array, frame: Frame, side: float) -> Array:
@@ -125,7 +134,7 @@ def parts() -> list[Part]:
         Part("skin", face),
         Part("eyes", eyes),
         Part("skin", lambda p: hand(p, pose.GRIP_R, 1.0)),
-        Part("skin", lambda p: hand(p, pose.GRIP_L, 1.0)),
+        Part("skin", lambda p: hand(p, pose.GRIP_L, -1.0)),
     ]
 
 

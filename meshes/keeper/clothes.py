@@ -38,9 +38,9 @@ def jumper(p: Array) -> Array:
     """Knitted trunk with a rolled neck."""
     d = torso(p) - 0.12
     x, z = p[:, 0], p[:, 2]
-    rib = 0.5 + 0.5 * np.cos(2.0 * np.pi * x / 0.92)
-    stitch = np.abs(np.mod(z / 0.5 + 0.9 * np.abs(np.mod(x / 0.92 + 0.5, 1.0) - 0.5), 1.0) - 0.5)
-    d = d - 0.16 * rib * (0.6 + 0.8 * stitch)
+    rib = 0.5 + 0.5 * np.cos(2.0 * np.pi * x / 1.05)
+    stitch = np.abs(np.mod(z / 0.62 + 0.9 * np.abs(np.mod(x / 1.05 + 0.5, 1.0) - 0.5), 1.0) - 0.5)
+    d = d - 0.24 * rib * (0.5 + 1.0 * stitch)
     q = p - vec((-0.05, 0.35, 30.35))
     flat = np.hypot(q[:, 0], q[:, 1] * 1.02 + 0.1)
     ang = np.arctan2(q[:, 1], q[:, 0])
@@ -54,20 +54,20 @@ def jumper(p: Array) -> Array:
 _LEG_R = Tubes(
     [
         (
-            [pose.HIP_R, (-3.2, -3.2, 17.9), pose.KNEE_R, (-4.0, -4.75, 14.4), (-4.1, -4.3, 12.6)],
-            (2.3, 2.1, 1.72, 1.7, 1.45),
+            [pose.HIP_R, (-3.2, -3.2, 17.9), pose.KNEE_R, (-4.0, -4.9, 15.3), (-4.05, -4.5, 13.6)],
+            (2.3, 2.05, 1.75, 1.75, 1.15),
         )
     ]
 )
 _LEG_L = Tubes(
-    [([pose.HIP_L, (2.6, 0.1, 16.0), pose.KNEE_L, (2.85, 0.2, 10.6)], (2.3, 1.95, 1.62, 1.6))]
+    [([pose.HIP_L, (2.6, 0.1, 16.0), pose.KNEE_L, (2.85, 0.0, 11.5), (2.8, 0.3, 9.9)],
+      (2.3, 1.95, 1.62, 1.68, 1.15))]
 )
 _FOLDS_R = [
     *scattered(3, 5, 1.2, 4.6, 0.2, 0.4),
-    *scattered(4, 7, 5.0, 8.6, 0.24, 0.32),
-    *scattered(5, 5, 8.6, 10.4, 0.26, 0.3),
+    *scattered(4, 5, 4.6, 8.0, 0.22, 0.34),
 ]
-_FOLDS_L = [*scattered(7, 6, 1.0, 5.2, 0.2, 0.4), *scattered(8, 9, 5.2, 8.6, 0.25, 0.34)]
+_FOLDS_L = [*scattered(7, 6, 1.0, 5.2, 0.2, 0.4), *scattered(8, 5, 5.2, 7.6, 0.24, 0.34)]
 
 
 def trousers(p: Array) -> Array:
@@ -112,10 +112,10 @@ def _sole(q: Array) -> Array:
 
 def _boot(frame: Frame, knee: Vec, seed: int) -> Part:
     ankle = frame.world([(0.0, 0.15, 1.5)])[0]
-    top = ankle + (np.asarray(knee, dtype=np.float32) - ankle) * 0.66
+    top = ankle + (np.asarray(knee, dtype=np.float32) - ankle) * 0.72
     middle = 0.5 * (ankle + top) + frame.axes[1] * 0.2
     points = [[float(x) for x in v] for v in (ankle, middle, top)]
-    shaft = Tubes([(points, (1.15, 1.5, 1.62))])
+    shaft = Tubes([(points, (1.2, 1.58, 1.82))])
     length = shaft.lengths[0]
     folds = [*scattered(seed, 6, 0.0, length * 0.6, 0.17, 0.28)]
 
@@ -123,38 +123,38 @@ def _boot(frame: Frame, knee: Vec, seed: int) -> Part:
         q = frame.local(p)
         n = shaft.near(p)
         leg = smax(n.d - wrinkles(n, folds), n.t - length, 0.1)
-        d = smin(_foot(q), leg, 0.5)
+        d = smin(_foot(q) * frame.scale, leg, 0.5)
         wave = 0.12 * np.sin(3.0 * n.angle + seed)
         cuff = smax(n.dist - n.radius - 0.3, np.abs(n.t - length + 0.62 + wave) - 0.72, 0.2)
-        return np.minimum(np.minimum(d, cuff), _sole(q))
+        return np.minimum(np.minimum(d, cuff), _sole(q) * frame.scale)
 
     return Part("boots", field)
 
 
 def _belt(p: Array) -> Array:
     z = p[:, 2] - pose.BELT_Z + 0.1 * p[:, 0] * 0.5
-    d = smax(torso(p) - 0.95, np.abs(z) - 0.62, 0.12)
+    d = smax(torso(p) - 1.08, np.abs(z) - 0.66, 0.12)
     edge = np.abs(np.abs(z) - 0.47) - 0.03
-    return smax(d, -smax(edge, 0.9 - torso(p), 0.03), 0.04)
+    return smax(d, -smax(edge, 1.02 - torso(p), 0.03), 0.04)
 
 
-_BUCKLE_Y = front_of(0.35, pose.BELT_Z, 0.95)
+_BUCKLE_Y = front_of(0.35, pose.BELT_Z, 1.2)
 
 
 def _buckle(p: Array) -> Array:
     q = Frame.turned((0.35, _BUCKLE_Y, pose.BELT_Z - 0.02), roll=3.0).local(p)
-    plate = box(q, (0.0, 0.0, 0.0), (1.1, 0.3, 1.0), 0.14)
-    hole = box(q, (0.0, -0.2, 0.0), (0.66, 0.45, 0.58), 0.08)
+    plate = box(q, (0.0, 0.0, 0.0), (1.25, 0.34, 1.1), 0.14)
+    hole = box(q, (0.0, -0.2, 0.0), (0.78, 0.5, 0.64), 0.08)
     frame = smax(plate, -hole, 0.05)
-    prong = capsule(q, (-0.85, -0.22, 0.0), (0.9, -0.3, 0.0), 0.17, 0.15)
+    prong = capsule(q, (-0.95, -0.2, 0.0), (1.0, -0.32, 0.0), 0.18, 0.16)
     return np.minimum(frame, prong)
 
 
 def _belt_end() -> Part:
-    x = np.array([1.4, 2.3, 2.9, 3.3, 3.9])
-    z = pose.BELT_Z + np.array([-0.05, -0.2, -0.9, -2.0, -3.1])
-    y = np.array([front_of(a, pose.BELT_Z, 1.15) for a in x[:3]] + [0.0, 0.0])
-    y[3], y[4] = y[2] - 0.35, y[2] - 0.35
+    x = np.array([1.2, 1.75, 2.1, 2.3, 2.75])
+    z = pose.BELT_Z + np.array([-0.1, -0.3, -1.2, -2.5, -3.9])
+    y = np.array([front_of(a, pose.BELT_Z, 1.2) for a in x])
+    y[2:] = y[1] - np.array([0.12, 0.2, 0.45])
     tube = Tubes([([[float(c) for c in row] for row in zip(x, y, z, strict=True)], (0.5,) * 5)])
 
     def field(p: Array) -> Array:

@@ -79,6 +79,13 @@ class Tubes:
         self.step = step
         self.tree, _ = _lift(self.points, self.radii)
 
+    def bound(self, p: Array) -> Array:
+        """Distance to a box that holds every tube."""
+        top = self.radii.max() + 0.6
+        low, high = self.points.min(axis=0) - top, self.points.max(axis=0) + top
+        q = np.abs(p - 0.5 * (low + high)) - 0.5 * (high - low)
+        return np.linalg.norm(np.maximum(q, 0.0), axis=1).astype(np.float32)
+
     def near(self, p: Array) -> Near:
         """Find the sample of least power distance for every point."""
         i = _ask(self.tree, p)

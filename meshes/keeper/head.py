@@ -4,7 +4,7 @@ import numpy as np
 
 from . import pose
 from .curves import Sheet, Tubes
-from .sdf import Array, Part, Vec, blend, ellipsoid, mirror, ramp, smax, smin
+from .sdf import Array, Part, Vec, blend, capsule, ellipsoid, mirror, ramp, smax, smin, value_noise
 
 Lock = tuple[list[Vec], Vec]
 
@@ -56,23 +56,33 @@ def _hair_locks() -> list[Lock]:
     locks: list[Lock] = []
     rng = np.random.default_rng(63)
     for side in (-1.0, 1.0):
-        for k in range(3):
-            y = -0.95 + 0.3 * k
+        for k in range(4):
+            y = -1.0 + 0.22 * k
+            wave = 0.12 * (-1.0) ** k
             pts = [
-                (side * 1.98, y + 0.15, 1.1),
-                (side * 2.02, y, 0.1),
-                (side * 1.95, y - 0.05, -0.8),
+                (side * (1.8 + 0.05 * k), y + 0.2, 1.3),
+                (side * (1.9 + 0.05 * k), y + wave, 0.3),
+                (side * 1.95, y - wave, -0.6),
                 (side * 1.75 + 0.25, y - 0.1, -1.8),
             ]
-            locks.append((pts, (0.3, 0.33, 0.36, 0.2)))
+            locks.append((pts, (0.2, 0.24, 0.3, 0.16)))
     for i in range(11):
-        a = np.radians(20.0 + 140.0 * i / 10.0)
+        a = np.radians(32.0 + 116.0 * i / 10.0)
         x, y = 2.1 * np.cos(a), 0.4 + 2.25 * np.sin(a)
         tip = rng.uniform(0.4, 0.9)
         pts = [(x, y, 1.0), (x * 1.04, y * 1.02, -0.2), (x * 0.98 + tip * 0.4, y, -1.4),
                (x * 0.98 + tip, y + 0.2, -2.3)]  # fmt: skip
         locks.append((pts, (0.45, 0.48, 0.4, 0.12)))
     return locks
+
+
+BROWS = [
+    (0.3, -2.2, 0.66, 0.42, 0.22),
+    (0.5, -2.2, 0.7, 0.5, 0.22),
+    (0.75, -2.14, 0.74, 0.5, 0.14),
+    (1.0, -2.02, 0.76, 0.48, 0.02),
+    (1.2, -1.9, 0.72, 0.45, -0.14),
+]
 
 
 def _strands(tubes: Tubes, q: Array, depth: float, count: float) -> Array:
@@ -101,9 +111,10 @@ def beard(p: Array) -> Array:
     d = smax(d, -mouth, 0.12)
     d = np.minimum(d, _strands(_LIP, q, 0.035, 4.0))
     d = smin(d, _strands(_HAIR, q, 0.05, 4.0), 0.12)
-    brow = ellipsoid(m, (0.86, -2.06, 0.68), (0.62, 0.3, 0.2))
-    brow = brow - 0.05 * np.sin(9.0 * m[:, 0] + 7.0 * m[:, 2])
-    return np.minimum(d, brow)
+    for x, y, z, dx, dz in BROWS:
+        hair = capsule(m, (x, y, z), (x + dx, y - 0.12, z + dz), 0.19, 0.07)
+        d = np.minimum(d, hair)
+    return d * pose.HEAD.scale
 
 
 def _brim() -> Sheet:
@@ -111,12 +122,12 @@ def _brim() -> Sheet:
     v = np.linspace(0.0, 1.0, 70)[None, :]
     a = 2.0 * np.pi * u
     back = 0.5 - 0.5 * np.cos(a)
-    width = 0.95 + 0.5 * np.sin(a) ** 2 + 2.1 * back**2
-    rise = 0.75 * (1.0 - back) ** 2 - 0.2 - 2.0 * back**2
+    width = 0.85 + 0.45 * np.sin(a) ** 2 + 2.3 * back**2
+    rise = 0.95 * (1.0 - back) ** 2 - 0.25 - 2.2 * back**2
     rise = rise + 0.35 * np.cos(2 * a) * (1 - back) + 0.22 * np.sin(3.0 * a + 0.6) + 0.14 * np.sin(5 * a)
     x = (2.38 + width * v) * np.sin(a)
     y = 0.25 - (2.72 + width * v) * np.cos(a)
-    z = 1.32 + 0.1 * np.cos(a) + rise * v**1.2
+    z = 1.45 + 0.12 * np.cos(a) + rise * v**1.2
     grid = np.stack(np.broadcast_arrays(x, y, z), axis=-1).astype(np.float64)
     radius = 0.22 + 0.09 * (v > 0.9) + 0.0 * u
     return Sheet(pose.HEAD.world(grid.reshape(-1, 3)).reshape(grid.shape), radius)
@@ -125,17 +136,15 @@ def _brim() -> Sheet:
 def crown(p: Array) -> Array:
     """Domed crown in panels, with a raised seam between each pair."""
     q = pose.HEAD.local(p)
-    d = ellipsoid(q, (0.0, 0.35, 1.3), (2.52, 2.85, 3.0))
+    d = ellipsoid(q, (0.0, 0.4, 1.35), (2.5, 2.85, 2.5))
+    d = d + 0.16 * value_noise(q, 1.7, 64) * ramp(q[:, 2], 1.6, 2.4)
     a = np.arctan2(q[:, 0], -(q[:, 1] - 0.35))
     seam = np.abs(np.mod(a / (2.0 * np.pi) * 6.0 + 0.5, 1.0) - 0.5)
     rho = np.hypot(q[:, 0], q[:, 1] - 0.35)
     width = seam * 2.0 * np.pi / 6.0 * rho
-    d = d - 0.13 * ramp(width, 0.3, 0.12) * ramp(rho, 0.1, 0.5) + 0.1 * ramp(seam, 0.2, 0.5)
+    d = d - 0.13 * ramp(width, 0.3, 0.12) * ramp(rho, 0.1, 0.5) + 0.06 * ramp(seam, 0.2, 0.5)
     d = smax(d, 1.0 - q[:, 2], 0.1)
-    z = q[:, 2]
-    band = smax(ellipsoid(q, (0.0, 0.35, 1.3), (2.68, 3.0, 3.2)), np.abs(z - 1.65) - 0.28, 0.1)
-    knob = ellipsoid(q, (0.0, 0.35, 4.35), (0.5, 0.5, 0.25))
-    return np.minimum(np.minimum(d, band), knob)
+    return d * pose.HEAD.scale
 
 
 def parts() -> list[Part]:

@@ -44,13 +44,26 @@ def _fans(corner: int, faces: Faces, bad: set[tuple[int, int]]) -> list[list[int
     return [[r for r, g in enumerate(group) if g == name] for name in sorted(set(group))]
 
 
+def weld(v: Points, f: Faces) -> tuple[Points, Faces]:
+    """Join vertices that single precision cannot tell apart; drop flat and doubled faces."""
+    single = v.astype(np.float32) + np.float32(0.0)
+    places, inverse = np.unique(single, axis=0, return_inverse=True)
+    f = inverse.reshape(-1)[f].astype(np.int64)
+    flat = (f[:, 0] == f[:, 1]) | (f[:, 1] == f[:, 2]) | (f[:, 2] == f[:, 0])
+    f = f[~flat]
+    _, inverse, count = np.unique(
+        np.sort(f, axis=1), axis=0, return_inverse=True, return_counts=True
+    )
+    return places.astype(np.float64), f[count[inverse.reshape(-1)] == 1]
+
+
 def part_sheets(v: Points, f: Faces, nudge: float = 2e-3) -> tuple[Points, Faces]:
     """Give each sheet that meets others along one edge its own copy of a corner."""
-    v, f = v.copy(), f.copy()
-    for _ in range(6):
+    for _ in range(12):
+        v, f = weld(v, f)
         edges = crowded_edges(f)
         if not len(edges):
-            break
+            return v, f
         bad = {(int(a), int(b)) for a, b in edges}
         done: set[int] = set()
         for pair in sorted(bad):
@@ -74,6 +87,4 @@ def part_sheets(v: Points, f: Faces, nudge: float = 2e-3) -> tuple[Points, Faces
                         v[corner] = moved
                 done.update(pair)
                 break
-    if len(crowded_edges(f)):
-        raise RuntimeError("the thinned mesh is not closed; ask for another number of faces")
-    return v, f
+    raise RuntimeError("the mesh is not closed; ask for another voxel or number of faces")

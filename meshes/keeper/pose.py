@@ -5,19 +5,19 @@ import numpy as np
 from .sdf import Frame, unit, vec
 
 # The arm that lifts the lantern is on the -X side, the one that carries the rope on +X.
-SHOULDER_R, ELBOW_R, HAND_R = (-4.9, 0.2, 29.7), (-9.9, -1.3, 30.4), (-12.0, -5.5, 34.2)
-SHOULDER_L, ELBOW_L, HAND_L = (5.0, 0.7, 28.9), (8.0, 1.7, 24.0), (7.6, -2.3, 19.7)
+SHOULDER_R, ELBOW_R, HAND_R = (-4.6, 0.3, 29.8), (-9.7, -1.0, 30.1), (-11.9, -5.4, 34.2)
+SHOULDER_L, ELBOW_L, HAND_L = (4.8, 0.7, 28.8), (8.0, 1.5, 23.9), (7.9, -3.5, 20.2)
 HIP_R, KNEE_R, ANKLE_R = (-2.0, 0.1, 18.4), (-3.9, -5.2, 16.6), (-4.1, -3.9, 11.0)
 HIP_L, KNEE_L, ANKLE_L = (2.1, 0.5, 19.0), (2.9, -0.2, 12.7), (2.7, 0.9, 7.6)
 BELT_Z = 21.2
 
-HEAD = Frame.turned((-0.2, -0.5, 33.1), yaw=-16.0, pitch=2.0, roll=-3.0)
-FOOT_R = Frame.turned((-4.1, -3.9, 9.6), yaw=-14.0)
-FOOT_L = Frame.turned((2.7, 0.9, 6.0), yaw=24.0)
+HEAD = Frame.turned((-0.25, -0.7, 33.2), yaw=-18.0, pitch=3.0, roll=-4.0, scale=1.1)
+FOOT_R = Frame.turned((-4.1, -3.9, 9.6), yaw=-16.0, scale=1.12)
+FOOT_L = Frame.turned((2.7, 0.9, 6.0), yaw=26.0, scale=1.12)
 
 _fore_r = unit(vec(HAND_R) - vec(ELBOW_R))
 _fore_l = unit(vec(HAND_L) - vec(ELBOW_L))
 _bar_r = np.cross(_fore_r, [0.0, 0.0, 1.0])
-GRIP_R = Frame.aimed(HAND_R, [float(x) for x in -_bar_r], [float(x) for x in -_fore_r])
-GRIP_L = Frame.aimed(HAND_L, (1.0, 0.35, 0.0), [float(x) for x in -_fore_l])
-LAMP = Frame.turned(HAND_R, yaw=24.0, roll=-7.0)
+GRIP_R = Frame.aimed(HAND_R, [float(x) for x in _bar_r], [float(x) for x in -_fore_r])
+GRIP_L = Frame.aimed(HAND_L, (-1.0, -0.35, 0.0), [float(x) for x in -_fore_l])
+LAMP = Frame.turned(HAND_R, yaw=16.0, roll=-8.0)

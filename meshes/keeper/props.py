@@ -13,8 +13,8 @@ def lantern(p: Array) -> Array:
     m = mirror(q)
     z = q[:, 2]
     rho = np.hypot(q[:, 0], q[:, 1])
-    d = disc(q, -7.6, -7.25, 1.62, 0.1)
-    tank = smax(ellipsoid(q, (0, 0, -6.75), (1.5, 1.5, 0.85)), np.abs(z + 6.7) - 0.6, 0.15)
+    d = disc(q, -7.65, -7.2, 1.58, 0.12)
+    tank = smax(ellipsoid(q, (0, 0, -6.75), (1.5, 1.5, 0.85)), np.abs(z + 6.78) - 0.66, 0.15)
     d = np.minimum(d, tank)
     d = np.minimum(d, disc(q, -6.15, -5.75, 0.95, 0.08))
     d = np.minimum(d, ellipsoid(q, (0.95, -0.85, -6.2), (0.3, 0.3, 0.25)))
@@ -94,12 +94,10 @@ _TAIL = Tubes(
 
 def rope(p: Array) -> Array:
     """Three-strand rope, coiled and carried in the fist."""
-    q = pose.GRIP_L.local(p)
     # Loops hang straight down, whatever the wrist does.
     w = p - pose.GRIP_L.origin
-    bar = pose.GRIP_L.axes[0]
+    bar = -pose.GRIP_L.axes[0]
     hang = np.stack([w @ bar, w @ np.cross([0.0, 0.0, 1.0], bar), w[:, 2]], axis=1)
-    del q
     hang = hang.astype(np.float32)
     out = np.full(len(p), 1e3, dtype=np.float32)
     for tube in (_COIL, _TAIL):

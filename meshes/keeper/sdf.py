@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.ndimage import map_coordinates
 
 Array = NDArray[np.float32]
 Field = Callable[[Array], Array]
@@ -124,15 +125,21 @@ class Frame:
 
     origin: Array
     axes: Array
+    scale: float = 1.0
 
     @staticmethod
-    def turned(origin: Vec, yaw: float = 0.0, pitch: float = 0.0, roll: float = 0.0) -> "Frame":
-        """Frame turned by degrees: ``roll`` about y, ``pitch`` about x, then ``yaw`` about z."""
+    def turned(
+        origin: Vec, yaw: float = 0.0, pitch: float = 0.0, roll: float = 0.0, scale: float = 1.0
+    ) -> "Frame":
+        """Frame turned by degrees: ``roll`` about y, ``pitch`` about x, then ``yaw`` about z.
+
+        Distances measured in a scaled frame must be multiplied by ``scale``.
+        """
         y, q, r = np.radians([yaw, pitch, roll])
         rz = np.array([[np.cos(y), -np.sin(y), 0], [np.sin(y), np.cos(y), 0], [0, 0, 1]])
         rx = np.array([[1, 0, 0], [0, np.cos(q), -np.sin(q)], [0, np.sin(q), np.cos(q)]])
         ry = np.array([[np.cos(r), 0, np.sin(r)], [0, 1, 0], [-np.sin(r), 0, np.cos(r)]])
-        return Frame(vec(origin), (rz @ rx @ ry).T.astype(np.float32))
+        return Frame(vec(origin), (rz @ rx @ ry).T.astype(np.float32), scale)
 
     @staticmethod
     def aimed(origin: Vec, x: Vec, z: Vec) -> "Frame":
@@ -143,28 +150,30 @@ class Frame:
 
     def local(self, p: Array) -> Array:
         """World points seen from this frame."""
-        return (p - self.origin) @ self.axes.T
+        return (p - self.origin) @ self.axes.T / np.float32(self.scale)
 
     def world(self, p: Array | Sequence[Vec]) -> Array:
         """Frame points put back into the world."""
-        return np.asarray(p, dtype=np.float32) @ self.axes + self.origin
+        return np.asarray(p, dtype=np.float32) @ self.axes * np.float32(self.scale) + self.origin
+
+
+_TABLE = np.random.default_rng(5).uniform(-1.0, 1.0, (64, 64, 64)).astype(np.float32)
 
 
 def value_noise(p: Array, scale: float, seed: int) -> Array:
-    """Smooth noise in about -1..1 whose blobs measure ``scale``."""
-    q = p / scale
-    cell = np.floor(q).astype(np.int64)
-    f = (q - cell).astype(np.float32)
-    f = f * f * (3.0 - 2.0 * f)
-    out = np.zeros(len(p), dtype=np.float32)
-    for corner in range(8):
-        bit = np.array([corner & 1, corner >> 1 & 1, corner >> 2 & 1])
-        c = (cell + bit).astype(np.uint64)
-        h = c[:, 0] * np.uint64(0x9E3779B97F4A7C15) ^ c[:, 1] * np.uint64(0xC2B2AE3D27D4EB4F)
-        h = (h ^ c[:, 2] * np.uint64(0x165667B19E3779F9)) + np.uint64(seed)
-        h = (h ^ h >> np.uint64(31)) * np.uint64(0xBF58476D1CE4E5B9)
-        h = h ^ h >> np.uint64(29)
-        value = (h >> np.uint64(40)).astype(np.float32) / float(1 << 23) - 1.0
-        weight = np.prod(np.where(bit == 1, f, 1.0 - f), axis=1)
-        out += value * weight
+    """Smooth noise in -1..1 whose blobs measure about ``scale``."""
+    q = p / np.float32(scale) + np.float32(7.31 * seed)
+    cell = np.floor(q)
+    f = q - cell
+    at = (cell + f * f * (3.0 - 2.0 * f)).T
+    out = map_coordinates(_TABLE, at, order=1, mode="grid-wrap", prefilter=False)
+    return np.asarray(out, dtype=np.float32)
+
+
+def nearby(field: Field, bound: Array, p: Array, margin: float = 2.5) -> Array:
+    """Ask ``field`` only where its lower ``bound`` is small; elsewhere give the bound."""
+    out = bound.astype(np.float32)
+    close = np.flatnonzero(bound < margin)
+    if len(close):
+        out[close] = field(p[close])
     return out
