@@ -19,6 +19,11 @@ from tests.sculpts import sculpt_of, sphere_mesh
 OUTSIDE_MESHES = Path(__file__).resolve().parents[2] / "shared" / "meshes"
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """One flag writes the golden pictures anew."""
+    parser.addoption("--regenerate", action="store_true", help="write the golden pictures anew")
+
+
 @pytest.fixture
 def outside_mesh() -> Callable[[str], Path]:
     """The path of an openly licensed mesh that stands beside the checkout, or a skip."""

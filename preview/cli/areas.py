@@ -24,7 +24,7 @@ def areas(
     as_json: o.Json = False,
     quiet: o.Quiet = False,
 ) -> None:
-    """List the areas of a mesh, and draw them tinted and named with --out."""
+    """List the areas of a mesh, drawn with --out."""
     from preview.areas.listing import areas_report
     from preview.cli.request import Request
     from preview.cli.summary import tell_areas

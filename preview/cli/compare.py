@@ -37,7 +37,7 @@ def compare(
     as_json: o.Json = False,
     quiet: o.Quiet = False,
 ) -> None:
-    """Set several schemes side by side: one sheet, one turntable, how each reads."""
+    """Set several schemes side by side."""
     from preview.cli.request import Request
     from preview.cli.summary import tell_comparison
 

@@ -18,7 +18,7 @@ def demo(
     as_json: o.Json = False,
     quiet: o.Quiet = False,
 ) -> None:
-    """Paint the lighthouse keeper that ships, and say where the pictures are."""
+    """Paint the keeper that ships."""
     from preview.cli.request import Request
     from preview.cli.summary import tell_painting
     from preview.shipped import shipped

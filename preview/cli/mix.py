@@ -20,7 +20,7 @@ def mix(
     overwrite: o.Overwrite = False,
     as_json: o.Json = False,
 ) -> None:
-    """Show what a whole-drop mix looks like: colour, Lab, sRGB, and a swatch with --out."""
+    """Show what a whole-drop mix looks like."""
     from preview.cli.drops import read_drops
     from preview.cli.summary import mix_report, tell_mix
     from preview.rack.load import load_rack

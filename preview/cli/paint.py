@@ -34,7 +34,7 @@ def paint(
     as_json: o.Json = False,
     quiet: o.Quiet = False,
 ) -> None:
-    """Paint a mesh with a scheme: turntable, sheet, value sheet, report."""
+    """Paint a mesh with a scheme, on a turntable."""
     from preview.cli.request import Request
     from preview.cli.summary import tell_painting
 

@@ -29,7 +29,7 @@ def readability(
     as_json: o.Json = False,
     quiet: o.Quiet = False,
 ) -> None:
-    """Grade every pair of neighbouring areas by what an eye can tell apart at the distance."""
+    """Grade how neighbouring areas read at the table."""
     from preview.cli.request import Request, grade_named
     from preview.cli.summary import tell_readability
 

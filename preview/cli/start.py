@@ -24,7 +24,7 @@ def start(
     as_json: o.Json = False,
     quiet: o.Quiet = False,
 ) -> None:
-    """Write a scheme to begin from: four pots of the rack, a ramp for every area."""
+    """Write a scheme to begin from for a mesh."""
     from preview.cli.request import Request
     from preview.cli.summary import tell_start
     from preview.publish import publish_start

@@ -1,0 +1,48 @@
+"""The command line run as its users run it, in a process of its own or in this one."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+Run = Callable[..., "subprocess.CompletedProcess[str]"]
+
+
+@pytest.fixture
+def run(tmp_path: Path) -> Run:
+    """Run `fourpot` with arguments in a folder of its own."""
+
+    def call(*arguments: str | Path) -> subprocess.CompletedProcess[str]:
+        command = [sys.executable, "-m", "preview", *map(str, arguments)]
+        return subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
+
+    return call
+
+
+@pytest.fixture(scope="session")
+def two_solids(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """An ASCII STL of two boxes, named hull and mast, 32 mm tall."""
+    import trimesh
+
+    hull = trimesh.creation.box((12.0, 20.0, 8.0))
+    mast = trimesh.creation.cylinder(2.0, 24.0, sections=24)
+    hull.apply_translation((0, 0, 4.0))
+    mast.apply_translation((0, 0, 20.0))
+    text = "".join(_solid(name, mesh.triangles) for name, mesh in (("hull", hull), ("mast", mast)))
+    path = tmp_path_factory.mktemp("meshes") / "boat.stl"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def _solid(name: str, triangles: np.ndarray) -> str:
+    """One solid of an ASCII STL."""
+    lines = [f"solid {name}"]
+    for triangle in triangles:
+        corners = "".join(f"vertex {x:.6f} {y:.6f} {z:.6f}\n" for x, y, z in triangle)
+        lines.append(f"facet normal 0 0 0\nouter loop\n{corners}endloop\nendfacet")
+    return "\n".join([*lines, f"endsolid {name}\n"])
