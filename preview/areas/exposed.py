@@ -27,13 +27,12 @@ _FINEST = 8
 _LEANS = np.array([[0.13, 0.29, -0.07], [-0.23, 0.11, 0.17]], np.float32)
 
 
-def exposed_faces(vertices: Floats, faces: NDArray[np.int32], closed: Bools) -> Bools:
+def exposed_faces(scene: RayScene, closed: Bools) -> Bools:
     """Which faces at least one direction sees.
 
     Parameters
     ----------
-    vertices : (vertices, 3) float32, mm.
-    faces : (faces, 3) int32, closed shells wound outward.
+    scene : the mesh, in mm, its closed shells wound outward.
     closed : (faces,) bool, the face belongs to a shell without open edges; such a face is seen
         from its outside only, others from both sides.
 
@@ -48,10 +47,11 @@ def exposed_faces(vertices: Floats, faces: NDArray[np.int32], closed: Bools) -> 
     figure's size apart, at most eight rows a face) can be seen, or only through a gap that up to
     1,024 directions miss, counts as hidden.
     """
-    search = _Search(vertices, faces, closed)
-    centres = search.undecided(search.points(np.arange(len(faces)), 1))
+    search = _Search(scene, closed)
+    every = np.arange(len(scene.faces))
+    centres = search.undecided(search.points(every, 1))
     search.sweep(centres, even_directions(_FEW))
-    large = search.rows_of(np.arange(len(faces))) > 1
+    large = search.rows_of(every) > 1
     some = np.flatnonzero(large & ~search.exposed)
     rows = search.rows_of(some)
     finer = [search.undecided(search.points(some[rows == n], n)) for n in np.unique(rows).tolist()]
@@ -104,8 +104,9 @@ class _Points:
 class _Search:
     """A mesh, and what is known so far of the faces that can be seen."""
 
-    def __init__(self, vertices: Floats, faces: NDArray[np.int32], closed: Bools) -> None:
-        self.scene = RayScene(vertices, faces)
+    def __init__(self, scene: RayScene, closed: Bools) -> None:
+        vertices, faces = scene.vertices, scene.faces
+        self.scene = scene
         self.exposed = np.zeros(len(faces), np.bool_)
         self._vertices, self._faces, self._closed = vertices, faces, closed
         reach = float(np.ptp(vertices, axis=0).max())

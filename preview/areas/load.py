@@ -21,6 +21,7 @@ from preview.areas.winding import shells_inside_out
 from preview.errors import Fault, MeshFault
 from preview.progress import Progress, silent
 from preview.shape.neighbours import Neighbours, shells_of
+from preview.shape.rays import RayScene
 
 _STEPS = 4
 
@@ -121,13 +122,15 @@ def sculpt_from_soup(
     mesh, pairs = mended(_in_mm(mesh, placed), hint)
     progress("find hidden faces", 2, _STEPS)
     count, shell = shells_of(len(mesh.faces), pairs)
-    faces, exposed, turned = _outward(mesh, pairs, count, shell)
+    faces, turned = _outward(mesh, shell, count)
+    scene = RayScene(mesh.vertices, faces)
+    exposed = exposed_faces(scene, _closed(pairs, shell, count))
     progress("find areas", 3, _STEPS)
     labels, said = _areas(name, soup, label, mesh, count, shell)
     progress("find areas", 4, _STEPS)
-    return Sculpt(
+    sculpt = Sculpt(
         name=name,
-        vertices=mesh.vertices.astype(np.float32),
+        vertices=scene.vertices,
         faces=faces,
         area=labels.of_face,
         area_names=labels.names,
@@ -135,8 +138,11 @@ def sculpt_from_soup(
         exposed=exposed,
         placement=placement,
         areas_from=said,
-        repairs=(*soup.notes, *told(mesh.repairs), *turned),
+        repairs=(*soup.notes, *told(mesh.repairs), *_told_of_turned(shell[turned & exposed])),
     )
+    # The scene was made for the hidden faces already; a cached property keeps its value here.
+    sculpt.__dict__["rays"] = scene
+    return sculpt
 
 
 def _in_mm(mesh: Mended, placed: NDArray[np.float64]) -> Mended:
@@ -149,27 +155,32 @@ def _in_mm(mesh: Mended, placed: NDArray[np.float64]) -> Mended:
 
 
 def _outward(
-    mesh: Mended, pairs: Neighbours, count: int, shell: NDArray[np.int32]
-) -> tuple[NDArray[np.int32], NDArray[np.bool_], tuple[str, ...]]:
-    """Faces with the outside outside, which of them can be seen, and what was turned for it.
+    mesh: Mended, shell: NDArray[np.int32], count: int
+) -> tuple[NDArray[np.int32], NDArray[np.bool_]]:
+    """The faces with the outside of every shell outside, and which of them were turned for it."""
+    turn = shells_inside_out(mesh.vertices, mesh.faces, shell, count)[shell]
+    faces = np.where(turn[:, None], mesh.faces[:, ::-1], mesh.faces)
+    return np.ascontiguousarray(faces), turn
 
-    A shell that nobody sees stays as it is: in a hollow figure the inner wall faces inward.
-    """
-    inside_out = shells_inside_out(mesh.vertices, mesh.faces, shell, count)[shell]
-    faces = np.where(inside_out[:, None], mesh.faces[:, ::-1], mesh.faces)
+
+def _closed(pairs: Neighbours, shell: NDArray[np.int32], count: int) -> NDArray[np.bool_]:
+    """Which faces belong to a shell that has no open edge and is wound alike throughout."""
     closed = np.ones(count, np.bool_)
     closed[shell[pairs.open_face]] = False
     closed[shell[pairs.left[pairs.same_way & ~pairs.crowded]]] = False
-    exposed = exposed_faces(mesh.vertices.astype(np.float32), faces, closed[shell])
-    seen_shell = np.zeros(count, np.bool_)
-    seen_shell[shell[exposed]] = True
-    turn = inside_out & seen_shell[shell]
-    faces = np.ascontiguousarray(np.where(turn[:, None], mesh.faces[:, ::-1], mesh.faces))
-    if not turn.any():
-        return faces, exposed, ()
-    number = len(np.unique(shell[turn]))
+    return closed[shell]
+
+
+def _told_of_turned(seen: NDArray[np.int32]) -> tuple[str, ...]:
+    """A sentence for the shells that showed their inside, given the shell of each such face.
+
+    Shells that nobody sees are left out: the inner wall of a hollow figure rightly faces inward.
+    """
+    if not len(seen):
+        return ()
+    number = len(np.unique(seen))
     what = "1 shell that was" if number == 1 else f"{number:,} shells that were"
-    return faces, exposed, (f"turned {what} inside out ({int(turn.sum()):,} faces)",)
+    return (f"turned {what} inside out",)
 
 
 def _areas(

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import itertools
 from array import array
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from io import BytesIO
 from pathlib import Path
-from typing import IO, Any
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.areas.bulk_3mf import Bulk, bulk_of
 from preview.errors import MeshFault
 
 _PRODUCTION = "{http://schemas.microsoft.com/3dmanufacturing/production/2015/06}path"
@@ -59,19 +62,21 @@ class Model:
     build: list[Component] = field(default_factory=list)
 
 
-def read_model(path: Path, stream: IO[bytes]) -> Model:
+def read_model(path: Path, data: bytes) -> Model:
     """Read a model part; raises MeshFault. No outside entity is fetched, none is expanded."""
     from lxml import etree
 
-    reader = _Reader()
+    bulk = bulk_of(data)
+    reader = _Reader(bulk)
     try:
         for _, element in etree.iterparse(
-            stream, events=("start",), resolve_entities=False, no_network=True, huge_tree=True,
-            load_dtd=False, remove_comments=True, remove_pis=True,
+            BytesIO(data if bulk is None else bulk.rest), events=("start",), huge_tree=True,
+            resolve_entities=False, no_network=True, load_dtd=False, remove_comments=True,
+            remove_pis=True,
         ):  # fmt: skip
             reader.take(element.tag, element.attrib)
             _forget_before(element)
-    except (etree.XMLSyntaxError, ValueError, KeyError, OverflowError) as error:
+    except (etree.XMLSyntaxError, ValueError, KeyError, OverflowError, IndexError) as error:
         raise MeshFault(
             f"the model inside the 3MF file cannot be read ({error!r})",
             str(path),
@@ -92,11 +97,15 @@ def _forget_before(element: Any) -> None:
 class _Reader:
     """Takes elements in the order of the file and fills a model."""
 
-    def __init__(self) -> None:
+    def __init__(self, bulk: Bulk | None) -> None:
         self.model = Model()
+        self._vertex_lists = iter(bulk.vertices if bulk else ())
+        self._triangle_lists = iter(bulk.triangles if bulk else ())
         self._object = Object("", "", "", "")
         self._names: list[str] = []
         self._take: dict[str, Callable[[Mapping[str, str]], None]] = {
+            "vertices": self._vertices,
+            "triangles": self._triangles,
             "vertex": self._vertex,
             "triangle": self._triangle,
             "model": self._model,
@@ -115,17 +124,31 @@ class _Reader:
         if taker is not None:
             taker(attributes)
 
+    def _vertices(self, at: Mapping[str, str]) -> None:
+        for places in itertools.islice(self._vertex_lists, 1):
+            self._object.vertices.frombytes(places.tobytes())
+
+    def _triangles(self, at: Mapping[str, str]) -> None:
+        for some in itertools.islice(self._triangle_lists, 1):
+            self._object.corners.frombytes(some.corners.astype(np.intc).tobytes())
+            pairs, pair_of = np.unique((some.pid + 1) << 32 | (some.p1 + 1), return_inverse=True)
+            numbers = [self._property((v >> 32) - 1, (v & 0xFFFFFFFF) - 1) for v in pairs.tolist()]
+            self._object.properties.frombytes(np.array(numbers, np.intc)[pair_of].tobytes())
+
+    def _property(self, pid: int, p1: int) -> int:
+        if pid < 0 and p1 < 0:
+            return -1
+        item, known = self._object, self.model.properties
+        pair = (str(pid) if pid >= 0 else item.pid, str(p1) if p1 >= 0 else item.pindex)
+        return known.setdefault(pair, len(known))
+
     def _vertex(self, at: Mapping[str, str]) -> None:
         self._object.vertices.extend((float(at["x"]), float(at["y"]), float(at["z"])))
 
     def _triangle(self, at: Mapping[str, str]) -> None:
         item = self._object
         item.corners.extend((int(at["v1"]), int(at["v2"]), int(at["v3"])))
-        number = -1
-        if "pid" in at or "p1" in at:
-            pair = (at.get("pid", item.pid), at.get("p1", item.pindex))
-            number = self.model.properties.setdefault(pair, len(self.model.properties))
-        item.properties.append(number)
+        item.properties.append(self._property(int(at.get("pid", -1)), int(at.get("p1", -1))))
 
     def _model(self, at: Mapping[str, str]) -> None:
         self.model.unit = at.get("unit", "millimeter")

@@ -15,7 +15,7 @@ from preview.areas.model_3mf import Model, read_model
 from preview.areas.soup import Soup
 from preview.errors import MeshFault
 
-_LARGEST_UNPACKED = 4 << 30
+_LARGEST_UNPACKED = 1 << 30
 _MOST_PARTS = 512
 
 
@@ -49,6 +49,5 @@ def _models(path: Path, package: zipfile.ZipFile) -> dict[str, Model]:
     parts.sort(key=lambda info: (info.filename.lower() != "3d/3dmodel.model", info.filename))
     models = {}
     for info in parts:
-        with package.open(info) as stream:
-            models["/" + info.filename.lstrip("/")] = read_model(path, stream)
+        models["/" + info.filename.lstrip("/")] = read_model(path, package.read(info))
     return models

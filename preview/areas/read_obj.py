@@ -17,6 +17,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.areas.obj_faces import corners_in
 from preview.areas.polygons import fan
 from preview.areas.repairs import counted
 from preview.areas.soup import Labels, Soup, labels_from_parts
@@ -127,31 +128,11 @@ def _vertex(line: bytes) -> tuple[float, float, float]:
 
 def _add_faces(read: _Read, block: bytes) -> None:
     """Take the vertex numbers of each line; texture and normal numbers are left."""
-    if b"/" in block:
-        block = re.sub(rb"/[^ \n]*", b"", block)
-    # OBJ counts from 1, so that a 0 can mark where a line begins.
-    numbers = numbers_in(block.replace(b"f ", b" 0 "))
-    if numbers is None:
-        numbers = _readable(read, block)
-    marks = np.flatnonzero(numbers == 0)
-    lengths = np.diff(marks, append=len(numbers)) - 1
-    corner = numbers[numbers != 0].astype(np.int64)
-    corner = np.where(corner < 0, corner + read.vertex_count, corner - 1)
-    read.corners.append(corner)
+    corners, lengths, unread = corners_in(block)
+    read.corners.append(np.where(corners < 0, corners + read.vertex_count, corners - 1))
     read.lengths.append(lengths)
     read.parts.append(dict(read.names))
-
-
-def _readable(read: _Read, block: bytes) -> NDArray[np.float64]:
-    """The numbers of those lines that hold nothing else, each line led by a 0."""
-    numbers: list[float] = []
-    for line in block.split(b"\n"):
-        words = line.split()[1:]
-        if all(re.fullmatch(rb"-?\d+", word) for word in words):
-            numbers += [0.0, *map(float, words)] if words else []
-        else:
-            read.unread += 1
-    return np.array(numbers)
+    read.unread += unread
 
 
 def _add_name(read: _Read, word: bytes, name: bytes) -> None:

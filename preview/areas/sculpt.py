@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
+
+if TYPE_CHECKING:
+    from preview.shape.rays import RayScene
 
 
 @dataclass(frozen=True)
@@ -47,6 +51,13 @@ class Sculpt:
     def corners(self) -> NDArray[np.float32]:
         """(faces, 3, 3) float32, mm: the corner positions of each face."""
         return self.vertices[self.faces]
+
+    @cached_property
+    def rays(self) -> RayScene:
+        """The mesh prepared for rays: costly, so made once for all who need it."""
+        from preview.shape.rays import RayScene
+
+        return RayScene(self.vertices, self.faces)
 
     @cached_property
     def normal(self) -> NDArray[np.float32]:
