@@ -53,7 +53,8 @@ class Change:
 
     def __str__(self) -> str:
         verb = "raise" if self.by > 0 else "lower"
-        owner = f"{self.name}'" if self.name.endswith("s") else f"{self.name}'s"
+        plural = self.name.endswith("s") and not self.name.endswith("ss")
+        owner = f"{self.name}'" if plural else f"{self.name}'s"
         return f"{verb} the {owner} mid-tone by about {abs(self.by):.0f} L* (to {self.to:.0f})"
 
 
@@ -84,9 +85,9 @@ def advise(boundary: Boundary, eye: Eye) -> str:
 def _advise_thin(boundary: Boundary, eye: Eye, needs_arcmin: float) -> str:
     """That no value helps a shape so thin, and what makes it an accent."""
     thin = (
-        f"Too thin at {boundary.distance_m:g} m for its shape to read: {boundary.width_mm:.2g} mm "
+        f"Too thin at {boundary.distance_m:g} m for its shape to read: {boundary.width_mm:.3g} mm "
         f"({boundary.width_arcmin:.1f} arc minutes), where it takes "
-        f"{mm_from_arcmin(needs_arcmin, boundary.distance_m):.2g} mm; no change of value helps."
+        f"{mm_from_arcmin(needs_arcmin, boundary.distance_m):.3g} mm; no change of value helps."
     )
     accent = Demand(DEMANDS[Grade.READABLE].visibility, 0.0, 0.0)
     unchanged = np.zeros(1)

@@ -112,7 +112,7 @@ def pupil_mm(luminance: float) -> float:
 
     References
     ----------
-    Barten (1999), pupil diameter after Le Grand, equation with the field's reference of 40 degrees.
+    Barten (1999), as for the sensitivity: 5 - 3 tanh(0.4 log(L X^2 / 40^2)), a field of X degrees.
     """
     return float(5.0 - 3.0 * np.tanh(0.4 * np.log10(luminance)))
 

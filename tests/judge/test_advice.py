@@ -85,13 +85,14 @@ def test_words_and_numbers() -> None:
     assert f"by about {abs(first.by):.0f} L* (to {first.to:.0f})" in text
     assert text.startswith(("Raise the strap's mid-tone", "Lower the coat's mid-tone"))
     assert text.endswith(".")
+    assert str(Change("glass", 4.0, 35.0)) == "raise the glass's mid-tone by about 4 L* (to 35)"
     assert str(Change("boots", -4.0, 31.0)) == "lower the boots' mid-tone by about 4 L* (to 31)"
 
 
 def test_too_thin_is_said_and_what_makes_an_accent() -> None:
     text = advise(_boundary(46, 40, 1.2), EYE)
-    assert "Too thin at 1 m for its shape to read: 0.35 mm (1.2 arc minutes)" in text
-    assert "takes 0.58 mm; no change of value helps" in text
+    assert "Too thin at 1 m for its shape to read: 0.349 mm (1.2 arc minutes)" in text
+    assert "takes 0.582 mm; no change of value helps" in text
     assert "To make it an accent, " in text
     accents = smallest_changes(_boundary(46, 40, 1.2), EYE, Demand(READS.visibility, 0.0, 0.0))
     assert f"{abs(accents[0].by):.0f} L*" in text
