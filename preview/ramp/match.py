@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from preview.errors import Fault, SchemeFault, choices_fix
+from preview.errors import Fault, SchemeFault, choices_fix, nearest
 from preview.ramp.ramp import Ramp
 from preview.ramp.reading import Place
 from preview.ramp.scheme import Scheme
+
+MOST_LISTED = 24
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,7 +42,7 @@ def match_areas(scheme: Scheme, area_names: Sequence[str]) -> Matched:
         Fault(
             f'the mesh has no area "{area}"',
             Place(scheme.path.name).at("areas").at(area).where,
-            choices_fix(area, area_names),
+            _near(area, area_names),
         )
         for area in scheme.areas
         if area not in area_names
@@ -53,6 +55,15 @@ def match_areas(scheme: Scheme, area_names: Sequence[str]) -> Matched:
         tuple(None if name is None else scheme.ramps[name] for name in names),
         (_bare_note(bare, scheme.primer.name),) if bare else (),
     )
+
+
+def _near(area: str, area_names: Sequence[str]) -> str:
+    """The nearest area of the mesh; all of them only where they are few."""
+    if len(area_names) <= MOST_LISTED:
+        return choices_fix(area, area_names)
+    like = nearest(area, area_names)
+    listed = "fourpot areas lists them all"
+    return f'did you mean "{like}"? {listed}' if like else listed
 
 
 def _bare_note(bare: Sequence[str], primer: str) -> str:

@@ -118,8 +118,8 @@ def read_table(place: Place, value: object) -> dict[str, object]:
 
 
 def read_text(place: Place, value: object) -> str | None:
-    """The text that stands here; a fault and None when it is none or is empty."""
-    if isinstance(value, str) and value.strip():
+    """The text that stands here; a fault and None when it is none, empty, or holds a NUL."""
+    if isinstance(value, str) and value.strip() and "\0" not in value:
         return value
     place.fault(f"must be a text in quotes, got {shown(value)}")
     return None

@@ -43,3 +43,12 @@ def test_all_unknown_areas_are_told_at_once(load: Load, scheme_text: str) -> Non
     assert first.where == "storm-watch.toml, areas.coat"
     assert 'did you mean "Coat"?' in first.fix
     assert 'did you mean "boot"?' in second.fix
+
+
+def test_of_very_many_areas_only_the_nearest_is_told(load: Load, scheme_text: str) -> None:
+    names = [f"part {n}" for n in range(300)] + ["boot"]
+    with pytest.raises(SchemeFault) as raised:
+        match_areas(load(scheme_text), names)
+    first, second = raised.value.faults
+    assert first.fix == "fourpot areas lists them all"
+    assert second.fix == 'did you mean "boot"? fourpot areas lists them all'
