@@ -45,7 +45,11 @@ def notes_on(meeting: Meeting, conditions: Conditions, luminance: float) -> tupl
     meeting : the measured neighbours.
     luminance : cd/m2 to which the eye is adapted.
     """
-    return (*_area_notes(meeting, conditions), *_range_notes(meeting, conditions, luminance))
+    return (
+        *_area_notes(meeting, conditions),
+        *_pair_notes(meeting),
+        *_range_notes(meeting, conditions, luminance),
+    )
 
 
 def _area_notes(meeting: Meeting, conditions: Conditions) -> list[str]:
@@ -67,6 +71,18 @@ def _area_notes(meeting: Meeting, conditions: Conditions) -> list[str]:
                 f"({pixel:.2g} mm) at {conditions.distance_m:g} m."
             )
     return notes
+
+
+def _pair_notes(meeting: Meeting) -> list[str]:
+    """Edges that two areas share where no view sees them, though it sees both areas."""
+    seen = np.asarray(np.isfinite(meeting.part_width_mm).any(axis=1))
+    unseen = (meeting.edge_mm > 0.0) & ~meeting.visible_mm.any(axis=(1, 2))
+    unseen &= seen[meeting.pairs].all(axis=1)
+    return [
+        f"{meeting.area_names[a]} and {meeting.area_names[b]} share {length:.1f} mm of edge that "
+        "no view shows; not judged."
+        for (a, b), length in zip(meeting.pairs[unseen], meeting.edge_mm[unseen], strict=True)
+    ]
 
 
 def _range_notes(meeting: Meeting, conditions: Conditions, luminance: float) -> list[str]:

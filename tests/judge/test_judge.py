@@ -215,6 +215,24 @@ def test_a_single_area_is_said_plainly(bodies: SimpleNamespace, flat: Flat) -> N
     json.dumps(verdict.as_dict(), allow_nan=False)
 
 
+def test_what_no_view_shows_is_said(bodies: SimpleNamespace, flat: Flat) -> None:
+    below = [
+        bodies.revolved([(0.0, 0.0), (2.0, 0.0)], "trim"),
+        bodies.revolved([(2.0, 0.0), (3.5, 0.0)], "coat"),
+        bodies.revolved([(3.5, 0.0), (4.0, 0.0)], "sole"),
+    ]
+    side = bodies.revolved([(4.0, 0.0), (4.0, 8.0), (0.0, 8.0)], "coat")
+    knob = bodies.sphere(2.0, "trim", (0.0, 0.0, 40.0), steps=20)
+    figure = bodies.as_sculpt([*below, side, knob])
+    verdict = grade(measure_neighbours(figure), flat(figure, trim=70.0, coat=40.0, sole=20.0))
+    assert verdict.pairs == ()
+    assert "sole: seen from none of the 8 views; not judged." in verdict.notes
+    shared = 2.0 * np.pi * 2.0
+    assert f"trim and coat share {shared:.1f} mm of edge that no view shows; not judged." in (
+        verdict.notes
+    )
+
+
 def test_the_verdict_as_json(statue_verdict: Verdict) -> None:
     told = json.loads(json.dumps(statue_verdict.as_dict(), allow_nan=False))
     assert told["conditions"]["distance_m"] == 1.0
