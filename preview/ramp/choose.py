@@ -24,6 +24,8 @@ WARM_CHROMA, COLD_CHROMA = 25.0, 12.0
 # A set should reach this dark; common practice, no source.
 DARK_LIGHTNESS = 28.0
 MOST_PAIRS = 40
+# A pot on the border between warm and cold is taken only where it saves this much, in CIELAB.
+BORDER_COST = 6.0
 # The off-white that is looked for first, L* and chroma.
 _BEST_PALE = (90.0, 9.0)
 
@@ -73,8 +75,11 @@ def choose_pots(rack: Rack, aims: Sequence[Floats], metal: bool = False) -> Chos
     cold = [p for p in coloured if p.place.side == "cold" and p.place.chroma >= COLD_CHROMA]
     if not warm or not cold or pale is None:
         raise _lacking(rack, {"warm": bool(warm), "cold": bool(cold), "pale": pale is not None})
-    sets = [_set_of(w, c, pale, browns) for w, c in _strongest_pairs(warm, cold)]
-    chosen = min(sets, key=lambda one: _shortfall(Tray(rack, one.pots), aims))
+    sets = [
+        (_set_of(w, c, pale, browns), BORDER_COST * (w.place.borderline + c.place.borderline))
+        for w, c in _strongest_pairs(warm, cold)
+    ]
+    chosen, _ = min(sets, key=lambda one: _shortfall(Tray(rack, one[0].pots), aims) + one[1])
     if metal:
         _add_metal(chosen, [paint for paint in paints if paint.metallic])
     return chosen

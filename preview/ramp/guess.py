@@ -13,7 +13,8 @@ from preview.ramp.words import Role
 
 CLOTH = "cloth"
 
-# CIELAB of a mid-tone that reads as the material at arm's length.
+# CIELAB of a mid-tone that reads as the material at arm's length, and the words that name it.
+# Modellers also name areas by their colour.
 MATERIALS: dict[str, tuple[tuple[float, float, float], tuple[str, ...]]] = {
     "skin": (
         (66.0, 15.0, 19.0),
@@ -53,6 +54,18 @@ MATERIALS: dict[str, tuple[tuple[float, float, float], tuple[str, ...]]] = {
         (80.0, 1.0, 11.0),
         ("bone", "eye", "tooth", "teeth", "skull", "horn", "claw", "tusk", "shell", "paper"),
     ),
+    "red": ((42.0, 50.0, 30.0), ("scarlet", "crimson")),
+    "orange": ((58.0, 38.0, 50.0), ()),
+    "yellow": ((74.0, 6.0, 58.0), ()),
+    "green": ((45.0, -26.0, 22.0), ()),
+    "blue": ((38.0, 0.0, -30.0), ("navy",)),
+    "violet": ((38.0, 18.0, -24.0), ("purple", "lilac")),
+    "pink": ((62.0, 30.0, 6.0), ("rose",)),
+    "beige": ((72.0, 4.0, 18.0), ("tan", "cream", "khaki")),
+    "brown": ((32.0, 10.0, 16.0), ()),
+    "white": ((86.0, 0.0, 6.0), ()),
+    "grey": ((52.0, 0.0, 0.0), ("gray", "silver")),
+    "black": ((20.0, 0.0, 0.0), ()),
     "leaf": ((42.0, -14.0, 18.0), ("leaf", "leaves", "grass", "plant", "moss", "weed", "vine")),
 }  # fmt: skip
 

@@ -39,6 +39,7 @@ LISTS = {
     "one area": ["all"],
     "as a 3D program names them": ["M_Skin.001", "Left Boot", "material_3", "Cloak", "SwordBlade"],
     "reserved words": ["shadow", "metal", "dark", "elsewhere_", "primer", "skin", "metalwork"],
+    "colours": ["Beige", "Blue", "DarkBrown", "Black", "Metal_Dark", "Hair_White", "brown"],
     "hard to write": ['say "ahoy"', "back\\slash", "tab\tbed", "Öljytakki", "a.b.c", "", "#1"],
     "many": [f"part {n}" for n in range(24)],
 }
@@ -171,7 +172,8 @@ def test_the_rack_is_named_as_asked_for(tmp_path: Path) -> None:
         ("skin", "skin"), ("M_Skin.001", "skin"), ("LeftHand", "skin"), ("Left Boots", "leather"),
         ("belt_buckle", "iron"), ("leather_belt", "leather"), ("hair", "hair"), ("Rocks", "rock"),
         ("oilskin", CLOTH), ("material_3", CLOTH), ("", CLOTH), ("teeth", "bone"),
-        ("sword blade", "iron"), ("Wooden Shield", CLOTH),
+        ("DarkBrown", "brown"), ("Hair_White", "white"), ("cloth blue 2", "blue"),
+        ("Metal_Dark", "iron"), ("sword blade", "iron"), ("Wooden Shield", CLOTH),
     ],
 )  # fmt: skip
 def test_a_material_is_guessed_from_the_last_word_that_tells(area: str, material: str) -> None:
