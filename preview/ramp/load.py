@@ -53,6 +53,13 @@ def load_scheme(path: str | Path, racks: Sequence[Path] = ()) -> Scheme:
     Notes
     -----
     Holds exactly: the order of the keys and the scale of the drops of a step change nothing.
+
+    Examples
+    --------
+    >>> from preview.shipped import shipped
+    >>> scheme = load_scheme(shipped("schemes", "storm-watch.toml"))
+    >>> scheme.ramps["wool"].midtone.mix.recipe
+    {'deep sea blue': 1, 'sailcloth': 3}
     """
     file = Path(path)
     table = read_toml(file)
