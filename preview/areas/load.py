@@ -197,8 +197,17 @@ def _areas(
         whole = with_rest(label, files)
         kept = cleaned(Labels(whole.kind, whole.names, whole.of_face[mesh.kept]))
         return kept, f"the {len(kept.names)} {kept.kind} of the mesh"
+    why = _why_no_colours(soup)
     if count > 1:
         a, b, c = (mesh.vertices[mesh.faces[:, k]].astype(np.float64) for k in range(3))
-        return from_shells(shell, count, np.linalg.norm(np.cross(b - a, c - a), axis=1) / 2)
+        mm2 = np.linalg.norm(np.cross(b - a, c - a), axis=1) / 2
+        labels, said = from_shells(shell, count, mm2)
+        return labels, said + why
     only = Labels("one", (name or "figure",), np.zeros(len(mesh.faces), np.int32))
-    return only, "the whole figure, which has no parts that a file or a gap tells apart"
+    return only, "the whole figure, which has no parts that a file or a gap tells apart" + why
+
+
+def _why_no_colours(soup: Soup) -> str:
+    """Why the colours of a file, if it has any, name no areas."""
+    blended = any(label.kind == "colours" and not label.names for label in soup.labels)
+    return "; its colours are too many to name areas" if blended else ""

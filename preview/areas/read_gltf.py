@@ -108,9 +108,9 @@ def _refuse_packed(path: Path, description: Mapping[str, Any]) -> None:
 def _refuse_far_buffers(path: Path, description: Mapping[str, Any]) -> None:
     """MeshFault when the file asks for data outside its own folder, or that is not there."""
     for buffer in description.get("buffers", []):
-        uri = buffer.get("uri")
-        if uri is None or str(uri).startswith("data:"):
+        if not _is_beside(buffer):
             continue
+        uri = buffer["uri"]
         inside = PurePosixPath(unquote(str(uri)).replace("\\", "/"))
         if ":" in str(uri) or inside.is_absolute() or ".." in inside.parts:
             raise MeshFault(
@@ -126,12 +126,21 @@ def _refuse_far_buffers(path: Path, description: Mapping[str, Any]) -> None:
             )
 
 
+def _is_beside(buffer: Mapping[str, Any]) -> bool:
+    """Whether a buffer's data stand in a file of their own."""
+    return "uri" in buffer and not str(buffer["uri"]).startswith("data:")
+
+
 def _numbered(description: Mapping[str, Any]) -> dict[str, Any]:
     """The description with numbers for names and without pictures, cameras and movement."""
     left_out = {"images", "textures", "samplers", "cameras", "animations", "skins", "extensions",
                 "extensionsRequired", "extensionsUsed"}  # fmt: skip
     plain = {key: value for key, value in description.items() if key not in left_out}
     plain["materials"] = [{"name": str(k)} for k in range(len(plain.get("materials", [])))]
+    plain["buffers"] = [
+        {**buffer, "uri": unquote(str(buffer["uri"]))} if _is_beside(buffer) else buffer
+        for buffer in plain.get("buffers", [])
+    ]
     plain["nodes"] = [
         {
             **{

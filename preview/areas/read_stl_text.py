@@ -40,9 +40,16 @@ def read_stl_text(path: Path, data: bytes) -> Soup:
         faces=np.arange(len(vertices), dtype=np.int32).reshape(-1, 3),
         source_face=np.concatenate(sources),
         source_count=count,
-        labels=(labels_from_parts("solids", names, [len(p) // 3 for p in parts]),),
+        labels=(labels_from_parts("solids", _told_apart(names), [len(p) // 3 for p in parts]),),
         notes=_notes(data, unread),
     )
+
+
+def _told_apart(names: list[str | None]) -> list[str | None]:
+    """The names; numbered when several solids all bear the same name, or none."""
+    if len(names) < 2 or len(set(names)) > 1:
+        return names
+    return [f"{name or 'solid'} {k + 1}" for k, name in enumerate(names)]
 
 
 def _solids(data: bytes) -> Iterator[tuple[str | None, bytes]]:
@@ -58,12 +65,10 @@ def _solids(data: bytes) -> Iterator[tuple[str | None, bytes]]:
 
 def _facets(body: bytes) -> tuple[NDArray[np.float64], NDArray[np.int64], int]:
     """Corners of the whole facets, which of the facets these are, and how many are broken."""
+    if b"endfacet" not in body:
+        body = body.lower()
     end = body.rfind(b"endfacet")
-    if end < 0:
-        end = body.lower().rfind(b"endfacet")
-        cut = body.lower().count(b"facet normal")
-    else:
-        cut = body.count(b"facet normal", end)
+    cut = body.count(b"facet normal", max(end, 0))
     whole = body[: end + len(b"endfacet")] if end >= 0 else b""
     if b"," in whole:
         whole = _with_points(whole)
