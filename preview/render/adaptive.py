@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,8 +13,8 @@ from preview.render.seen import Renderer, Seen
 from preview.render.view import View
 
 SAMPLES = 4
-_TONE_STEP = 0.03
-_FACING_COSINE = 0.94
+_TONE_STEP = 0.05
+_FACING_COSINE = 0.8
 _DEPTH_PIXELS = 2.0
 _STEEPEST_COSINE = 0.15
 
@@ -25,6 +27,7 @@ def see_adaptive(
     sculpt: Sculpt,
     corner_tone: Floats | None = None,
     samples: int = SAMPLES,
+    jumps: Sequence[float] = (),
 ) -> Seen:
     """What a picture needs: one sample where pixels are alike, `samples` where they differ.
 
@@ -38,6 +41,8 @@ def see_adaptive(
     sculpt : areas and facings.
     corner_tone : (faces, 3) float32, in [0, 1]; None leaves tone aside.
     samples : per differing pixel, a square number.
+    jumps : tones at which the colour jumps, such as the hard edges of layered steps; pixels on
+        either side of one differ.
 
     Returns
     -------
@@ -46,20 +51,23 @@ def see_adaptive(
     if not isinstance(renderer, RayRenderer):
         return renderer.see(view, samples)
     one = renderer.see(view, 1)
-    uneven = uneven_pixels(one, sculpt, corner_tone)
+    uneven = uneven_pixels(one, sculpt, corner_tone, jumps)
     more = renderer.see_pixels(view, np.flatnonzero(uneven).astype(np.int32), samples)
     return _joined(one, np.flatnonzero(~uneven[one.pixel]), more)
 
 
 def uneven_pixels(
-    seen: Seen, sculpt: Sculpt, corner_tone: Floats | None = None
+    seen: Seen,
+    sculpt: Sculpt,
+    corner_tone: Floats | None = None,
+    jumps: Sequence[float] = (),
 ) -> NDArray[np.bool_]:
     """Which pixels differ from a neighbour, by what one sample in the middle of each sees.
 
     Parameters
     ----------
     seen : one sample per pixel.
-    sculpt, corner_tone : as for `see_adaptive`.
+    sculpt, corner_tone, jumps : as for `see_adaptive`.
 
     Returns
     -------
@@ -71,7 +79,7 @@ def uneven_pixels(
     place = (row + 1) * wide + column + 1
     sample_at = np.full(wide * (view.height + 2), -1, np.int32)
     sample_at[place] = np.arange(len(place), dtype=np.int32)
-    compare = _Compare(seen, sculpt, corner_tone)
+    compare = _Compare(seen, sculpt, corner_tone, jumps)
     uneven = np.zeros(len(sample_at), np.bool_)
     for step in (1, wide):
         after = sample_at[place + step]
@@ -88,7 +96,9 @@ def uneven_pixels(
 class _Compare:
     """What each sample shows, made ready for comparing neighbours."""
 
-    def __init__(self, seen: Seen, sculpt: Sculpt, corner_tone: Floats | None) -> None:
+    def __init__(
+        self, seen: Seen, sculpt: Sculpt, corner_tone: Floats | None, jumps: Sequence[float]
+    ) -> None:
         _, _, back = seen.view.axes()
         self.area = sculpt.area[seen.face]
         self.facing = sculpt.normal[seen.face]
@@ -99,6 +109,9 @@ class _Compare:
         self.slope = pixel * np.sqrt(1 / (cosine * cosine) - 1)
         self.plain = pixel * np.float32(_DEPTH_PIXELS)
         self.tone = None if corner_tone is None else _tone_of(seen, corner_tone)
+        self.step: NDArray[np.intp] | None = None
+        if self.tone is not None and len(jumps):
+            self.step = np.searchsorted(np.sort(np.asarray(jumps, np.float32)), self.tone, "right")
 
     def differ(self, a: NDArray[np.intp], b: NDArray[np.int32]) -> NDArray[np.bool_]:
         """Whether sample a and its neighbour b show different things."""
@@ -109,6 +122,8 @@ class _Compare:
         differ |= cosine < np.float32(_FACING_COSINE)
         if self.tone is not None:
             differ |= np.abs(self.tone[a] - self.tone[b]) > np.float32(_TONE_STEP)
+        if self.step is not None:
+            differ |= self.step[a] != self.step[b]
         return differ
 
 

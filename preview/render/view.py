@@ -66,10 +66,10 @@ class View:
         directions : (pixels * samples, 3) float32, or (1, 3) when orthographic; their component
             along the view axis is 1, so that distances along them are depths.
         """
-        across, up = self._sample_offsets_mm(samples, pixels)
         right_axis, up_axis, back_axis = self.axes()
-        sideways = np.outer(across, right_axis.astype(np.float32))
-        sideways += np.outer(up, up_axis.astype(np.float32))
+        sideways = self._sample_offsets_mm(samples, pixels) @ np.stack(
+            [right_axis, up_axis]
+        ).astype(np.float32)
         start = np.asarray(self.target) + back_axis * self.lift_mm
         ahead = -back_axis.astype(np.float32)
         if self.orthographic:
@@ -108,10 +108,8 @@ class View:
         y = self.height / 2 - up * scale
         return np.stack([x, y], axis=1).astype(np.float32), depth
 
-    def _sample_offsets_mm(
-        self, samples: int, pixels: NDArray[np.integer] | None
-    ) -> tuple[Floats, Floats]:
-        """How far right of and above the target each sample lies, at the target's depth."""
+    def _sample_offsets_mm(self, samples: int, pixels: NDArray[np.integer] | None) -> Floats:
+        """(samples, 2): how far right of and above the target each lies, at its depth."""
         side = math.isqrt(samples)
         if side < 1 or side * side != samples:
             raise ValueError(f"samples per pixel must be a square number, got {samples}")
@@ -124,4 +122,4 @@ class View:
         scale = np.float32(self.mm_per_pixel)
         across = (x - np.float32(self.width / 2)) * scale
         up = (np.float32(self.height / 2) - y) * scale
-        return across.ravel(), up.ravel()
+        return np.stack([across.ravel(), up.ravel()], axis=1)
