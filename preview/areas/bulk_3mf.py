@@ -13,11 +13,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.text_numbers import numbers_in
+from preview.areas.text_numbers import numbers_in, whole_numbers_in
 
 _LIST = re.compile(rb"<(vertices|triangles)>(.*?)</\1>", re.DOTALL)
 _MARKS = {b' pid="': b" -2 ", b' p1="': b" -3 ", b' p2="': b" -4 ", b' p3="': b" -5 "}
-_TRIANGLE, _PID, _P1 = -1.0, -2.0, -3.0
+_TRIANGLE, _PID, _P1 = -1, -2, -3
 
 
 @dataclass(frozen=True, eq=False)
@@ -89,31 +89,28 @@ def _triangles(text: bytes) -> Triangles | None:
         text = text.replace(mark, sign)
     for mark, sign in _MARKS.items():
         text = text.replace(mark, sign)
-    numbers = numbers_in(_without_ends(text))
-    if numbers is None or not (np.abs(numbers) < 2**31).all():
+    whole = whole_numbers_in(_without_ends(text))
+    if whole is None or not (np.abs(whole) < 2**31).all():
         return None
-    whole = np.rint(numbers)
     starts = np.flatnonzero(whole == _TRIANGLE)
-    if len(starts) != count or (whole != numbers).any():
+    if len(starts) != count:
         return None
     lengths = np.diff(starts, append=len(whole))
     if count and (starts[0] != 0 or not np.isin(lengths, (4, 6, 8, 10, 12)).all()):
         return None
     corners = np.stack([whole[starts + k] for k in (1, 2, 3)], axis=1) if count else whole
     return Triangles(
-        corners.astype(np.int64).reshape(-1, 3),
+        corners.reshape(-1, 3),
         _after(whole, _PID, starts),
         _after(whole, _P1, starts),
     )
 
 
-def _after(
-    numbers: NDArray[np.float64], mark: float, starts: NDArray[np.int64]
-) -> NDArray[np.int64]:
+def _after(numbers: NDArray[np.int64], mark: int, starts: NDArray[np.int64]) -> NDArray[np.int64]:
     """For each triangle the number behind its mark; -1 where it has no such mark."""
     at = np.flatnonzero(numbers == mark)
     value = np.full(len(starts), -1, np.int64)
-    value[np.searchsorted(starts, at, side="right") - 1] = numbers[at + 1].astype(np.int64)
+    value[np.searchsorted(starts, at, side="right") - 1] = numbers[at + 1]
     return value
 
 

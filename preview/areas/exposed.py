@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.areas.facing import area_vectors, lengths
 from preview.shape.rays import RayScene
 
 Floats = NDArray[np.float32]
@@ -111,11 +112,9 @@ class _Search:
         self._vertices, self._faces, self._closed = vertices, faces, closed
         reach = float(np.ptp(vertices, axis=0).max())
         self._step, self._cell_mm2 = np.float32(_STEP * reach), (_CELL * reach) ** 2
-        a, b, c = (vertices[faces[:, k]] for k in range(3))
-        cross = np.cross(b - a, c - a).astype(np.float64)
-        twice = np.sqrt((cross**2).sum(axis=1))
-        self._mm2 = twice / 2
-        upright = cross / np.where(twice > 0, twice, 1.0)[:, None]
+        vectors = area_vectors(vertices, faces)
+        self._mm2 = lengths(vectors)
+        upright = vectors / np.where(self._mm2 > 0, self._mm2, 1.0)[:, None]
         self._normal: Floats = upright.astype(np.float32)
 
     def rows_of(self, some: Ints) -> Ints:

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.exposed import exposed_faces
+from preview.areas.facing import area_vectors, lengths
 from preview.areas.formats import read_soup
 from preview.areas.gathering import gathered
 from preview.areas.mending import Mended, mended, welded
@@ -199,8 +200,7 @@ def _areas(
         return kept, f"the {len(kept.names)} {kept.kind} of the mesh"
     why = _why_no_colours(soup)
     if count > 1:
-        a, b, c = (mesh.vertices[mesh.faces[:, k]].astype(np.float64) for k in range(3))
-        mm2 = np.linalg.norm(np.cross(b - a, c - a), axis=1) / 2
+        mm2 = lengths(area_vectors(mesh.vertices, mesh.faces))
         labels, said = from_shells(shell, count, mm2)
         return labels, said + why
     only = Labels("one", (name or "figure",), np.zeros(len(mesh.faces), np.int32))

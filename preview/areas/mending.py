@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.areas.facing import area_vectors, lengths
 from preview.areas.repairs import Repair
 from preview.areas.winding import against_their_neighbours
 from preview.errors import MeshFault
@@ -108,13 +109,14 @@ def _across_cracks(mesh: Mended, pairs: Neighbours) -> NDArray[np.int32]:
 
 def _without_flat(mesh: Mended) -> Mended:
     """The mesh without faces that name a corner twice or whose corners lie on one line."""
-    a, b, c = (mesh.vertices[mesh.faces[:, k]].astype(np.float64) for k in range(3))
-    cross = np.linalg.norm(np.cross(b - a, c - a), axis=1)
-    longest = np.maximum(
-        np.maximum(((b - a) ** 2).sum(axis=1), ((c - b) ** 2).sum(axis=1)),
-        ((a - c) ** 2).sum(axis=1),
-    )
-    return _only(mesh, cross > _FLAT * longest, "without area")
+    area = lengths(area_vectors(mesh.vertices, mesh.faces))
+    reach = float(np.ptp(mesh.vertices, axis=0).max())
+    small = np.flatnonzero(area <= _FLAT * 3 * reach**2)
+    corner = mesh.vertices[mesh.faces[small]].astype(np.float64)
+    longest = ((corner - np.roll(corner, 1, axis=1)) ** 2).sum(axis=2).max(axis=1)
+    keep = np.ones(len(area), np.bool_)
+    keep[small] = area[small] > _FLAT * longest
+    return _only(mesh, keep, "without area")
 
 
 def _without_repeated(mesh: Mended, area_hint: NDArray[np.integer]) -> Mended:

@@ -7,7 +7,7 @@ import re
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.text_numbers import numbers_in
+from preview.areas.text_numbers import whole_numbers_in
 
 Ints = NDArray[np.int64]
 
@@ -58,32 +58,26 @@ def _all_alike(block: bytes) -> tuple[Ints, Ints] | None:
     return None
 
 
-def _led_by_zero(text: bytes) -> NDArray[np.float64] | None:
-    """All numbers with a 0 where a line begins: OBJ counts from 1, so no corner is 0.
-
-    None when there is anything but whole numbers of a size that can be.
-    """
-    numbers = numbers_in(text.replace(b"f ", b" 0 "))
-    if numbers is None or not (np.abs(numbers) < 2**53).all():
-        return None
-    return numbers if (numbers == np.rint(numbers)).all() else None
+def _led_by_zero(text: bytes) -> Ints | None:
+    """All numbers with a 0 where a line begins: OBJ counts from 1, so no corner is 0."""
+    return whole_numbers_in(text.replace(b"f ", b" 0 "))
 
 
-def _split(numbers: NDArray[np.float64]) -> tuple[Ints, Ints]:
+def _split(numbers: Ints) -> tuple[Ints, Ints]:
     """Corners and lengths out of numbers in which a 0 leads every line."""
     marks = np.flatnonzero(numbers == 0)
     lengths = np.diff(marks, append=len(numbers)) - 1
-    return numbers[numbers != 0].astype(np.int64), lengths.astype(np.int64)
+    return numbers[numbers != 0], lengths
 
 
-def _line_by_line(text: bytes) -> tuple[NDArray[np.float64], int]:
+def _line_by_line(text: bytes) -> tuple[Ints, int]:
     """The same for those lines that hold nothing but whole numbers, and how many do not."""
-    numbers: list[float] = []
+    numbers: list[int] = []
     unread = 0
     for line in text.split(b"\n"):
         words = line.split()[1:]
         if words and all(re.fullmatch(rb"-?[1-9]\d{0,14}", word) for word in words):
-            numbers += [0.0, *map(float, words)]
+            numbers += [0, *map(int, words)]
         elif line.strip():
             unread += 1
-    return np.array(numbers, dtype=np.float64), unread
+    return np.array(numbers, dtype=np.int64), unread

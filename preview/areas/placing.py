@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.areas.facing import area_vectors, lengths
 from preview.areas.sculpt import Placement
 from preview.errors import MeshFault, UsageError, choices_fix
 
@@ -178,17 +179,15 @@ def _base_shares(
     centred: NDArray[np.float64], faces: NDArray[np.integer], size: NDArray[np.float64]
 ) -> dict[str, float]:
     """For each axis, how much of the surface lies flat at its lower end; winding is ignored."""
-    a, b, c = (centred[faces[:, k]] for k in range(3))
-    cross = np.cross(b - a, c - a)
-    twice = np.linalg.norm(cross, axis=1)
-    whole = float(twice.sum()) or 1.0
+    vector = area_vectors(centred, faces)
+    area = lengths(vector)
+    whole = float(area.sum()) or 1.0
     depth = _BASE_DEPTH * float(size.max())
     shares = {}
     for axis in UP_AXES:
         k, sign = "xyz".index(axis[-1]), -1.0 if axis.startswith("-") else 1.0
         bottom = -size[k] / 2 + depth
-        lies = np.abs(cross[:, k]) > _BASE_TILT * twice
-        for corner in (a, b, c):
-            lies &= sign * corner[:, k] < bottom
-        shares[axis] = float(twice[lies].sum()) / whole
+        flat = np.flatnonzero(np.abs(vector[:, k]) > _BASE_TILT * area)
+        low = (sign * centred[faces[flat], k] < bottom).all(axis=1)
+        shares[axis] = float(area[flat[low]].sum()) / whole
     return shares

@@ -66,7 +66,7 @@ def _tidy(data: bytes) -> bytes:
         data = data.replace(b"\\\n", b" ")
     if b"#" in data:
         data = re.sub(rb"#[^\n]*", b"", data)
-    if re.search(rb"^[ \t]", data, re.MULTILINE):
+    if data[:1] in (b" ", b"\t") or b"\n " in data or b"\n\t" in data:
         data = re.sub(rb"^[ \t]+", b"", data, flags=re.MULTILINE)
     return data.replace(b"\t", b" ") if b"\t" in data else data
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.areas.facing import area_vectors, lengths
 from preview.shape.neighbours import Neighbours, joined
 
 _NEARLY_CLOSED = 0.2
@@ -72,15 +73,18 @@ def shells_inside_out(
     -------
     inside_out : (shells,) bool.
     """
-    a, b, c = (vertices[faces[:, k]].astype(np.float64) for k in range(3))
-    size = np.bincount(shell, minlength=shell_count)
-    centroid = np.stack(
-        [np.bincount(shell, (a + b + c)[:, k] / 3, shell_count) / size for k in range(3)], axis=1
-    )
-    about = centroid[shell]
-    cross = np.cross(b - a, c - a)
-    volume = np.bincount(shell, np.einsum("ij,ij->i", a - about, cross) / 6, shell_count)
-    area = np.bincount(shell, np.linalg.norm(cross, axis=1) / 2, shell_count)
-    vector = np.stack([np.bincount(shell, cross[:, k] / 2, shell_count) for k in range(3)], axis=1)
-    nearly_closed = np.linalg.norm(vector, axis=1) <= _NEARLY_CLOSED * area
+    corner = vertices[faces[:, 0]].astype(np.float64)
+    vectors = area_vectors(vertices, faces)
+    middle = _sums(corner, shell, shell_count) / np.bincount(shell, minlength=shell_count)[:, None]
+    about = corner - middle[shell]
+    volume = np.bincount(shell, np.einsum("ij,ij->i", about, vectors) / 3, shell_count)
+    area = np.bincount(shell, lengths(vectors), shell_count)
+    nearly_closed = lengths(_sums(vectors, shell, shell_count)) <= _NEARLY_CLOSED * area
     return np.asarray(nearly_closed & (volume < -_HOLDS_ROOM * area**1.5), dtype=np.bool_)
+
+
+def _sums(
+    vectors: NDArray[np.float64], shell: NDArray[np.integer], shell_count: int
+) -> NDArray[np.float64]:
+    """(shells, 3) float64: the sum of the vectors of each shell."""
+    return np.stack([np.bincount(shell, vectors[:, k], shell_count) for k in range(3)], axis=1)
