@@ -10,6 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.colours import labels_from_colours
+from preview.areas.ply_header import refuse_wrong_header
+from preview.areas.quiet_trimesh import quiet_trimesh
 from preview.areas.soup import Labels, Soup
 from preview.errors import MeshFault
 
@@ -17,7 +19,7 @@ from preview.errors import MeshFault
 def read_ply(path: Path) -> Soup:
     """Read a PLY file, text or binary; raises MeshFault."""
     data = path.read_bytes()
-    _refuse_no_ply(path, data)
+    refuse_wrong_header(path, data)
     mesh = _mesh(path, data)
     faces = np.asarray(getattr(mesh, "faces", np.zeros((0, 3))), np.int64)
     vertices = np.asarray(mesh.vertices)
@@ -41,30 +43,9 @@ def read_ply(path: Path) -> Soup:
     )
 
 
-def _refuse_no_ply(path: Path, data: bytes) -> None:
-    """MeshFault when the header is no PLY header, or counts more than the file can hold."""
-    header, mark, _ = data[:65536].partition(b"end_header")
-    if not data.startswith(b"ply") or not mark:
-        raise MeshFault(
-            "this is not a PLY file: it has no PLY header", str(path), "export the figure again"
-        )
-    for line in header.split(b"\n"):
-        words = line.split()
-        if words[:1] == [b"element"] and (
-            len(words) != 3 or not words[2].isdigit() or int(words[2]) > len(data)
-        ):
-            raise MeshFault(
-                "the PLY file is cut off, or its header is wrong: "
-                f'"{line.decode("ascii", "replace").strip()}"',
-                str(path),
-                "copy or export the file again",
-            )
-
-
 def _mesh(path: Path, data: bytes) -> Any:
     """The mesh as trimesh reads it."""
-    import trimesh
-
+    trimesh = quiet_trimesh()
     try:
         return trimesh.load(
             BytesIO(data), file_type="ply", process=False, skip_materials=True, fix_texture=False

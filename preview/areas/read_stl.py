@@ -45,10 +45,6 @@ def _read_binary(path: Path, data: bytes) -> Soup:
     """The faces of a binary STL; a wrong count is set right or refused."""
     told = int.from_bytes(data[80:_HEADER], "little")
     room, rest = divmod(len(data) - _HEADER, _FACE.itemsize)
-    if told == 0 and room == 0:
-        raise MeshFault(
-            "the STL file holds no face", str(path), "export the figure again; this one is empty"
-        )
     faces, notes = told, []
     if told > room:
         faces = room
@@ -59,6 +55,10 @@ def _read_binary(path: Path, data: bytes) -> Soup:
     elif len(data) > _HEADER + told * _FACE.itemsize:
         extra = len(data) - _HEADER - told * _FACE.itemsize
         notes.append(f"left unread {counted(extra, 'byte')} after the last face")
+    if faces == 0:
+        raise MeshFault(
+            "the STL file holds no face", str(path), "export the figure again; this one is empty"
+        )
     return _soup(data, faces, tuple(notes))
 
 
