@@ -13,8 +13,8 @@ from preview.render.seen import Renderer, Seen
 from preview.render.view import View
 
 SAMPLES = 4
-_TONE_STEP = 0.05
-_FACING_COSINE = 0.8
+_TONE_STEP = 0.1
+_FACING_COSINE = 0.9
 _DEPTH_PIXELS = 2.0
 _STEEPEST_COSINE = 0.15
 
@@ -46,7 +46,7 @@ def see_adaptive(
 
     Returns
     -------
-    seen : samples in the order of their pixels.
+    seen : the single samples first, then those of the differing pixels.
     """
     if not isinstance(renderer, RayRenderer):
         return renderer.see(view, samples)
@@ -138,14 +138,12 @@ def _tone_of(seen: Seen, corner_tone: Floats) -> Floats:
 
 
 def _joined(one: Seen, kept: NDArray[np.intp], more: Seen) -> Seen:
-    """The kept samples of one and all of another, in the order of their pixels."""
-    pixel = np.concatenate([one.pixel[kept], more.pixel])
-    order = np.argsort(pixel, kind="stable")
+    """The kept samples of one and all of another."""
     return Seen(
         view=one.view,
-        pixel=pixel[order],
-        weight=np.concatenate([one.weight[kept], more.weight])[order],
-        face=np.concatenate([one.face[kept], more.face])[order],
-        bary=np.concatenate([one.bary[kept], more.bary])[order],
-        depth=np.concatenate([one.depth[kept], more.depth])[order],
+        pixel=np.concatenate([one.pixel[kept], more.pixel]),
+        weight=np.concatenate([one.weight[kept], more.weight]),
+        face=np.concatenate([one.face[kept], more.face]),
+        bary=np.concatenate([one.bary[kept], more.bary]),
+        depth=np.concatenate([one.depth[kept], more.depth]),
     )
