@@ -1,7 +1,7 @@
 """Sculpt the breakwater keeper and write it as GLB (named areas) and STL (one solid).
 
-    python meshes/sculpt_keeper.py                      # the shipped pair, next to this file
-    python meshes/sculpt_keeper.py --voxel 0.08 --out fine   # every triangle, far finer
+Without options it builds the shipped pair next to this file.  For every triangle at a
+finer setting: ``python meshes/sculpt_keeper.py --voxel 0.08 --out build/keeper-fine``.
 """
 
 import argparse

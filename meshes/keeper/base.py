@@ -3,7 +3,7 @@
 import numpy as np
 
 from . import pose
-from .sdf import Array, Frame, Part, nearby, norm, smax, torus, value_noise, vec
+from .sdf import Array, Frame, Part, nearby, norm, smax, torus, unit, value_noise, vec
 
 
 class Boulder:
@@ -74,14 +74,14 @@ def rock(p: Array) -> Array:
     layer = np.mod((p @ vec((0.16, -0.1, 0.98)) + bend) / 1.35, 1.0)
     step = 0.1 * (np.abs(layer - 0.5) * 2.0) ** 3
     grit = 0.13 * value_noise(p, 1.5, 8) + 0.035 * value_noise(p, 0.5, 9)
-    d = np.full(len(p), 1e3, dtype=np.float32)
+    d: Array = np.full(len(p), 1e3, dtype=np.float32)
     for stone in STONES:
         d = np.minimum(d, stone.field(p))
     tread = np.minimum(
         norm((p - pose.FOOT_L.origin) * vec((1, 1, 3))),
         norm((p - pose.FOOT_R.origin) * vec((1, 1, 3))),
     )
-    calm = np.clip((tread - 1.5) / 3.0, 0.15, 1.0)
+    calm: Array = np.clip((tread - 1.5) / 3.0, 0.15, 1.0)
     d = d + step * calm - grit * calm
     for normal, at, width in _CUT:
         n = vec(normal) / np.float32(np.linalg.norm(normal))
@@ -110,7 +110,7 @@ def _barnacles() -> Part:
     """Clusters of barnacles above the tide line."""
     rng = np.random.default_rng(131)
     cones = []
-    for turn, z, count in ((-34.0, 2.4, 13), (22.0, 1.8, 10), (64.0, 2.2, 9), (150.0, 2.2, 9)):
+    for turn, z, count in ((-34.0, 2.4, 13), (12.0, 1.7, 11), (66.0, 2.2, 9), (150.0, 2.2, 9)):
         for _ in range(count):
             t = turn + rng.normal(0.0, 5.5)
             at, n = _meets(0.0, 0.0, max(0.7, z + rng.normal(0.0, 0.8)), t)
@@ -131,28 +131,23 @@ def _barnacles() -> Part:
 
 
 def _mooring() -> Part:
-    """An iron ring hanging from a staple let into the rock."""
-    at, n = _meets(0.0, 0.0, 4.1, 33.0)
-    level = np.array([-n[1], n[0], 0.0])
-    eye = at + 0.25 * n
-    frame = Frame.aimed(
-        [float(c) for c in eye + 0.35 * n + np.array([0.0, 0.0, -1.25])],
-        [float(c) for c in level],
-        [float(c) for c in n * np.array([1.0, 1.0, 0.0]) + np.array([0.0, 0.0, 0.35])],
-    )
-    staple = Frame.aimed(
-        [float(c) for c in eye], (0.0, 0.0, 1.0), [float(c) for c in level]
-    )
+    """Hang an iron ring from a staple let into the rock."""
+    at, n = _meets(0.0, 0.0, 2.9, 41.0)
+    level = unit(np.cross((0.0, 0.0, 1.0), n))
+    down = np.cross(level, n) * np.sign(np.cross(level, n)[2]) * -1.0
+    eye = at + 0.3 * n
+    frame = Frame.aimed(eye + 0.3 * n + 1.15 * down, level, n + 0.25 * down)
+    staple = Frame.aimed(eye, down, level)
 
     def field(p: Array) -> Array:
         plate = norm((p - at) - ((p - at) @ n)[:, None] * n) - 0.8
         plate = smax(plate, np.abs((p - at) @ n) - 0.28, 0.08)
         d = np.minimum(plate, torus(frame.local(p), 0.0, 1.2, 0.27))
-        return np.minimum(d, torus(staple.local(p)[:, [0, 1, 2]], 0.0, 0.42, 0.22))
+        return np.asarray(np.minimum(d, torus(staple.local(p), 0.0, 0.42, 0.22)))
 
     return Part("iron", field)
 
 
 def parts() -> list[Part]:
-    """The base."""
+    """Return the rock and what clings to it."""
     return [Part("rock", rock), _barnacles(), _mooring()]

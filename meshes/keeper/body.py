@@ -21,7 +21,7 @@ EYE = (0.86, -1.77, 0.12)
 
 
 def torso(p: Array) -> Array:
-    """The trunk that jumper, coat and belt are all built upon."""
+    """Measure the trunk that jumper, coat and belt are all built upon."""
     return blend(
         [
             ellipsoid(p, (0.0, 0.4, 26.5), (3.95, 2.85, 3.9)),
@@ -45,8 +45,7 @@ def _skull(q: Array, m: Array) -> Array:
     )
     d = smin(d, ellipsoid(m, (1.2, -1.3, -0.5), (0.62, 0.62, 0.42)), 0.75)
     d = smin(d, capsule(m, (0.2, -2.0, 0.62), (1.4, -1.6, 0.6), 0.36, 0.3), 0.35)
-    d = smax(d, -ellipsoid(m, (0.84, -2.3, 0.1), (0.56, 0.5, 0.4)), 0.25)
-    return d
+    return smax(d, -ellipsoid(m, (0.84, -2.3, 0.1), (0.56, 0.5, 0.4)), 0.25)
 
 
 def _nose(q: Array, m: Array) -> Array:
@@ -87,16 +86,15 @@ def eyes(p: Array) -> Array:
     m = mirror(pose.HEAD.local(p))
     d = sphere(m, EYE, 0.51)
     # He looks along the lamp's beam, so both irises sit a little to windward.
-    aim = EYE[0] - 0.1 * np.sign(pose.HEAD.local(p)[:, 0]) * -1.0
     q = m.copy()
-    q[:, 0] += EYE[0] - aim
+    q[:, 0] -= 0.1 * np.sign(pose.HEAD.local(p)[:, 0])
     pit = sphere(q, (EYE[0] - 0.02, EYE[1] - 0.56, EYE[2] + 0.0), 0.21)
     pupil = sphere(q, (EYE[0] - 0.02, EYE[1] - 0.42, EYE[2] + 0.0), 0.09)
     return smin(smax(d, -pit, 0.02), pupil, 0.02) * pose.HEAD.scale
 
 
 def hand(p: Array, frame: Frame, side: float) -> Array:
-    """A fist closed round a bar along the frame's x axis; +z runs to the wrist."""
+    """Close a fist round a bar along the frame's x axis; +z runs to the wrist."""
     q = frame.local(p)
     d = blend(
         [
@@ -139,7 +137,7 @@ def parts() -> list[Part]:
 
 
 def front_of(x: float, z: float, offset: float) -> float:
-    """The y at which the torso, grown by ``offset``, is met from the front."""
+    """Find the y at which the torso, grown by ``offset``, is met from the front."""
     y = np.linspace(-8.0, 1.0, 2000, dtype=np.float32)
     p = np.stack([np.full_like(y, x), y, np.full_like(y, z)], axis=1)
     return float(y[int(np.argmax(torso(p) - offset < 0.0))])

@@ -2,8 +2,9 @@
 
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from fast_simplification import simplify
@@ -25,7 +26,8 @@ MIN_VOXEL, MAX_VOXEL = 0.04, 0.6
 
 def say(text: str) -> None:
     """Report progress on the error stream."""
-    print(f"[{time.strftime('%H:%M:%S')}] {text}", file=sys.stderr, flush=True)
+    sys.stderr.write(f"[{time.strftime('%H:%M:%S')}] {text}\n")
+    sys.stderr.flush()
 
 
 @dataclass(frozen=True)
@@ -98,7 +100,8 @@ class Scene:
             edge = np.moveaxis(volume, axis, 0)
             edge[0], edge[-1] = 1.0, 1.0
         say("pulling out the surface")
-        v, f, _, _ = marching_cubes(volume, 0.0, allow_degenerate=False)
+        surface: Callable[..., Any] = marching_cubes
+        v, f, _, _ = surface(volume, 0.0, allow_degenerate=False)
         return self.low + v.astype(np.float64) * self.voxel, f.astype(np.int64)
 
     def two_nearest(self, points: NDArray[np.float64]) -> tuple[Labels, Labels]:
@@ -170,7 +173,7 @@ class Scene:
             step[crease] = -np.einsum("ir,rij->ij", w, grad[:, crease])
         size = np.linalg.norm(step, axis=1)
         most = 0.45 * self.voxel
-        return step * np.minimum(1.0, most / np.maximum(size, 1e-9))[:, None]
+        return np.asarray(step * np.minimum(1.0, most / np.maximum(size, 1e-9))[:, None])
 
 
 def _swell(v: NDArray[np.float64], undo: bool = False) -> NDArray[np.float64]:

@@ -5,11 +5,13 @@ import numpy as np
 from . import pose
 from .body import front_of, torso
 from .curves import Near, Tubes
-from .sdf import Array, Frame, Part, Vec, blend, box, capsule, ellipsoid, ramp, smax, smin, vec
+from .sdf import Array, Frame, Part, Vec, blend, box, capsule, ellipsoid, smax, smin, vec
+
+Fold = tuple[float, float, float, float, float]
 
 
-def wrinkles(n: Near, folds: list[tuple[float, float, float, float, float]]) -> Array:
-    """Raised folds on a tube; each is (arc length, angle, slant, height, width)."""
+def wrinkles(n: Near, folds: list[Fold]) -> Array:
+    """Raise folds on a tube; each is (arc length, angle, slant, height, width)."""
     out = np.zeros_like(n.t)
     for t0, a0, slant, height, width in folds:
         a = np.mod(n.angle - a0 + np.pi, 2.0 * np.pi) - np.pi
@@ -21,7 +23,7 @@ def wrinkles(n: Near, folds: list[tuple[float, float, float, float, float]]) -> 
 
 def scattered(
     seed: int, count: int, start: float, stop: float, height: float, width: float
-) -> list[tuple[float, float, float, float, float]]:
+) -> list[Fold]:
     """Folds scattered along a tube from a seed."""
     rng = np.random.default_rng(seed)
     out = []
@@ -41,6 +43,7 @@ def jumper(p: Array) -> Array:
     rib = 0.5 + 0.5 * np.cos(2.0 * np.pi * x / 1.05)
     stitch = np.abs(np.mod(z / 0.62 + 0.9 * np.abs(np.mod(x / 1.05 + 0.5, 1.0) - 0.5), 1.0) - 0.5)
     d = d - 0.24 * rib * (0.5 + 1.0 * stitch)
+    d = smax(d, 19.1 + 0.12 * np.sin(1.6 * x) - z, 0.2)
     q = p - vec((-0.05, 0.35, 30.35))
     flat = np.hypot(q[:, 0], q[:, 1] * 1.02 + 0.1)
     ang = np.arctan2(q[:, 1], q[:, 0])
@@ -55,19 +58,23 @@ _LEG_R = Tubes(
     [
         (
             [pose.HIP_R, (-3.2, -3.2, 17.9), pose.KNEE_R, (-4.0, -4.9, 15.3), (-4.05, -4.5, 13.6)],
-            (2.3, 2.05, 1.75, 1.75, 1.15),
+            (2.3, 1.95, 1.62, 1.72, 1.15),
         )
     ]
 )
 _LEG_L = Tubes(
-    [([pose.HIP_L, (2.6, 0.1, 16.0), pose.KNEE_L, (2.85, 0.0, 11.5), (2.8, 0.3, 9.9)],
-      (2.3, 1.95, 1.62, 1.68, 1.15))]
+    [
+        (
+            [pose.HIP_L, (2.6, 0.1, 16.0), pose.KNEE_L, (2.85, 0.0, 11.5), (2.8, 0.3, 9.9)],
+            (2.3, 1.95, 1.62, 1.68, 1.15),
+        )
+    ]
 )
 _FOLDS_R = [
-    *scattered(3, 5, 1.2, 4.6, 0.2, 0.4),
+    *scattered(3, 6, 1.0, 4.8, 0.28, 0.4),
     *scattered(4, 5, 4.6, 8.0, 0.22, 0.34),
 ]
-_FOLDS_L = [*scattered(7, 6, 1.0, 5.2, 0.2, 0.4), *scattered(8, 5, 5.2, 7.6, 0.24, 0.34)]
+_FOLDS_L = [*scattered(7, 6, 1.0, 5.2, 0.26, 0.4), *scattered(8, 5, 5.2, 7.6, 0.24, 0.34)]
 
 
 def trousers(p: Array) -> Array:
@@ -114,8 +121,7 @@ def _boot(frame: Frame, knee: Vec, seed: int) -> Part:
     ankle = frame.world([(0.0, 0.15, 1.5)])[0]
     top = ankle + (np.asarray(knee, dtype=np.float32) - ankle) * 0.72
     middle = 0.5 * (ankle + top) + frame.axes[1] * 0.2
-    points = [[float(x) for x in v] for v in (ankle, middle, top)]
-    shaft = Tubes([(points, (1.2, 1.58, 1.82))])
+    shaft = Tubes([([ankle, middle, top], (1.2, 1.58, 1.82))])
     length = shaft.lengths[0]
     folds = [*scattered(seed, 6, 0.0, length * 0.6, 0.17, 0.28)]
 
@@ -126,19 +132,19 @@ def _boot(frame: Frame, knee: Vec, seed: int) -> Part:
         d = smin(_foot(q) * frame.scale, leg, 0.5)
         wave = 0.12 * np.sin(3.0 * n.angle + seed)
         cuff = smax(n.dist - n.radius - 0.3, np.abs(n.t - length + 0.62 + wave) - 0.72, 0.2)
-        return np.minimum(np.minimum(d, cuff), _sole(q) * frame.scale)
+        return np.asarray(np.minimum(np.minimum(d, cuff), _sole(q) * frame.scale))
 
     return Part("boots", field)
 
 
 def _belt(p: Array) -> Array:
     z = p[:, 2] - pose.BELT_Z + 0.1 * p[:, 0] * 0.5
-    d = smax(torso(p) - 1.08, np.abs(z) - 0.66, 0.12)
+    d = smax(torso(p) - 1.24, np.abs(z) - 0.66, 0.12)
     edge = np.abs(np.abs(z) - 0.47) - 0.03
-    return smax(d, -smax(edge, 1.02 - torso(p), 0.03), 0.04)
+    return smax(d, -smax(edge, 1.17 - torso(p), 0.03), 0.04)
 
 
-_BUCKLE_Y = front_of(0.35, pose.BELT_Z, 1.2)
+_BUCKLE_Y = front_of(0.35, pose.BELT_Z, 1.36)
 
 
 def _buckle(p: Array) -> Array:
@@ -153,9 +159,9 @@ def _buckle(p: Array) -> Array:
 def _belt_end() -> Part:
     x = np.array([1.2, 1.75, 2.1, 2.3, 2.75])
     z = pose.BELT_Z + np.array([-0.1, -0.3, -1.2, -2.5, -3.9])
-    y = np.array([front_of(a, pose.BELT_Z, 1.2) for a in x])
+    y = np.array([front_of(a, pose.BELT_Z, 1.36) for a in x])
     y[2:] = y[1] - np.array([0.12, 0.2, 0.45])
-    tube = Tubes([([[float(c) for c in row] for row in zip(x, y, z, strict=True)], (0.5,) * 5)])
+    tube = Tubes([(list(np.column_stack([x, y, z])), (0.5,) * 5)])
 
     def field(p: Array) -> Array:
         n = tube.near(p)
@@ -169,7 +175,7 @@ def _belt_end() -> Part:
         deep = np.einsum("ij,ij->i", rel, out)
         along = np.abs(n.t - tube.lengths[0] / 2) - tube.lengths[0] / 2
         d = np.maximum(np.maximum(np.abs(across) - 0.5, np.abs(deep) - 0.17), along)
-        return d.astype(np.float32)
+        return np.asarray(d, dtype=np.float32)
 
     return Part("belt", field)
 
@@ -185,6 +191,3 @@ def parts() -> list[Part]:
         _belt_end(),
         Part("buckle", _buckle),
     ]
-
-
-__all__ = ["parts", "ramp", "scattered", "wrinkles"]

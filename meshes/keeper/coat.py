@@ -4,7 +4,7 @@ import numpy as np
 
 from . import pose
 from .body import torso
-from .clothes import scattered, wrinkles
+from .clothes import Fold, scattered, wrinkles
 from .curves import Sheet, Tubes
 from .sdf import Array, Part, Vec, nearby, ramp, smax, smin, value_noise, vec
 
@@ -13,7 +13,7 @@ _SLEEVE_R = Tubes(
         (
             [(-3.0, 0.6, 29.6), pose.SHOULDER_R, (-7.3, -0.2, 29.9), pose.ELBOW_R,
              (-10.7, -3.0, 31.9), (-11.3, -4.2, 33.0)],
-            (1.9, 2.0, 1.75, 1.6, 1.5, 1.6),
+            (1.6, 1.82, 1.72, 1.6, 1.5, 1.6),
         )
     ]
 )  # fmt: skip
@@ -22,23 +22,23 @@ _SLEEVE_L = Tubes(
         (
             [(3.2, 0.7, 29.2), pose.SHOULDER_L, (6.6, 1.2, 26.3), pose.ELBOW_L,
              (8.05, -0.9, 22.2), (7.98, -2.3, 21.15)],
-            (1.9, 2.0, 1.75, 1.6, 1.5, 1.6),
+            (1.6, 1.82, 1.72, 1.6, 1.5, 1.6),
         )
     ]
 )  # fmt: skip
 _FOLDS_R = [
-    *scattered(21, 6, 1.0, 5.6, 0.3, 0.42),
+    *scattered(21, 5, 2.2, 5.6, 0.3, 0.42),
     *scattered(22, 8, 5.6, 8.2, 0.27, 0.32),
     *scattered(23, 4, 8.4, 10.6, 0.2, 0.34),
 ]
 _FOLDS_L = [
-    *scattered(31, 6, 1.2, 5.4, 0.3, 0.42),
+    *scattered(31, 5, 2.6, 5.6, 0.28, 0.42),
     *scattered(32, 8, 5.8, 8.6, 0.27, 0.32),
     *scattered(33, 4, 8.6, 11.0, 0.2, 0.34),
 ]
 
 
-def _sleeve(p: Array, tube: Tubes, folds: list[tuple[float, float, float, float, float]]) -> Array:
+def _sleeve(p: Array, tube: Tubes, folds: list[Fold]) -> Array:
     n = tube.near(p)
     end = tube.lengths[0] + 0.3
     d = smax(n.d - wrinkles(n, folds), n.t - end, 0.12)
@@ -107,10 +107,12 @@ def trunk(p: Array) -> Array:
     base = torso(p)
     z = p[:, 2]
     gap, _ = _gap(p)
-    pull = _draped(p)
+    pull = _draped(p) * ramp(z, 21.5, 22.2)
     turn = np.arctan2(p[:, 0], -p[:, 1])
-    pull = pull + 0.13 * np.sin(17.0 * turn + 2.0 * np.sin(3.0 * turn)) * ramp(z, 23.4, 22.0)
-    blouse = 0.42 * ramp(z, 24.6, 22.6) * ramp(z, 21.3, 22.2)
+    pull = pull + 0.13 * np.sin(17.0 * turn + 2.0 * np.sin(3.0 * turn)) * ramp(
+        z, 23.4, 22.3
+    ) * ramp(z, 21.6, 22.2)
+    blouse = 0.42 * ramp(z, 24.6, 22.7) * ramp(z, 21.5, 22.4)
     soft = 0.12 * value_noise(p * vec((1.0, 1.0, 0.6)), 2.2, 5)
     body = smax(base - 0.6 - pull - blouse - soft, 20.3 - z, 0.2)
     yoke = smax(base - 0.86, 27.6 + 0.05 * p[:, 0] ** 2 * 0.4 - z, 0.08)
@@ -142,7 +144,7 @@ def _collar() -> Sheet:
 
 
 def _skirt() -> Sheet:
-    """The coat below the belt; u runs from its windward front edge round the back to the lee."""
+    """Spread the coat below the belt, from its windward front edge round the back to the lee."""
     rng = np.random.default_rng(41)
     u = np.linspace(0.0, 1.0, 440)[:, None]
     v = np.linspace(0.0, 1.0, 150)[None, :]
@@ -179,7 +181,7 @@ def _skirt() -> Sheet:
 
 
 def parts() -> list[Part]:
-    """The whole oilskin."""
+    """Return the whole oilskin."""
     collar, skirt = _collar(), _skirt()
     return [
         Part("oilskin", trunk),

@@ -34,7 +34,7 @@ class Near:
         return self.dist - self.radius
 
 
-def _lift(points: NDArray[np.float64], radii: NDArray[np.float64]) -> tuple[cKDTree, float]:
+def _lift(points: Array, radii: Array) -> tuple[cKDTree, float]:
     top = float(radii.max())
     extra = np.sqrt(np.maximum(top * top - radii * radii, 0.0))
     return cKDTree(np.column_stack([points, extra])), top
@@ -56,8 +56,7 @@ class Tubes:
         for i, (control, radii) in enumerate(curves):
             c = np.asarray(control, dtype=np.float64)
             s = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(c, axis=0), axis=1))])
-            kind = "periodic" if closed else "natural"
-            spline = CubicSpline(s, c, bc_type=kind)
+            spline = CubicSpline(s, c, bc_type="periodic" if closed else "natural")
             t = np.linspace(0.0, s[-1], max(8, int(s[-1] / step)))
             x = spline(t)
             d = spline(t, 1)
@@ -84,7 +83,7 @@ class Tubes:
         top = self.radii.max() + 0.6
         low, high = self.points.min(axis=0) - top, self.points.max(axis=0) + top
         q = np.abs(p - 0.5 * (low + high)) - 0.5 * (high - low)
-        return np.linalg.norm(np.maximum(q, 0.0), axis=1).astype(np.float32)
+        return np.asarray(np.linalg.norm(np.maximum(q, 0.0), axis=1), dtype=np.float32)
 
     def near(self, p: Array) -> Near:
         """Find the sample of least power distance for every point."""
@@ -110,7 +109,7 @@ class Tubes:
 
 
 def _carried(tangents: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Normals carried along a curve with as little twist as can be."""
+    """Carry normals along a curve with as little twist as can be."""
     first = np.cross(tangents[0], [0.31, -0.84, 0.45])
     out = np.empty_like(tangents)
     n = first / np.linalg.norm(first)
@@ -124,7 +123,7 @@ def _carried(tangents: NDArray[np.float64]) -> NDArray[np.float64]:
 class Sheet:
     """A thick cloth through a grid of points, with rounded rims."""
 
-    def __init__(self, grid: NDArray[np.float64], radius: NDArray[np.float64]) -> None:
+    def __init__(self, grid: Array, radius: Array) -> None:
         """Take points ``(m, n, 3)`` and the half-thickness at each."""
         du = np.gradient(grid, axis=0)
         dv = np.gradient(grid, axis=1)
@@ -147,4 +146,4 @@ class Sheet:
         across = np.einsum("ij,ij->i", rel, self.normals[i])
         flat2 = np.maximum(np.einsum("ij,ij->i", rel, rel) - across * across, 0.0)
         flat = np.maximum(np.sqrt(flat2) - self.spacing, 0.0)
-        return (np.hypot(across, flat) - self.radii[i]).astype(np.float32)
+        return np.asarray(np.hypot(across, flat) - self.radii[i], dtype=np.float32)

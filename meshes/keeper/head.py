@@ -1,12 +1,14 @@
 """Beard, hair and hat."""
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from . import pose
 from .curves import Sheet, Tubes
 from .sdf import Array, Part, Vec, blend, capsule, ellipsoid, mirror, ramp, smax, smin, value_noise
 
-Lock = tuple[list[Vec], Vec]
+Lock = tuple[Sequence[Vec], Vec]
 
 
 def _beard_locks() -> list[Lock]:
@@ -31,7 +33,7 @@ def _beard_locks() -> list[Lock]:
                 bend = np.array([0.16, 0.0, 0.05]) * np.sin(5.0 * t + i * 1.7)
                 pts.append(root + out * reach * t + sway + bend * t + curl * t)
             radii = thick * np.array([0.75, 1.0, 0.95, 0.7, 0.22]) * rng.uniform(0.85, 1.15)
-            locks.append(([[float(c) for c in q] for q in pts], [float(r) for r in radii]))
+            locks.append((pts, radii))
     return locks
 
 
@@ -87,7 +89,8 @@ BROWS = [
 
 def _strands(tubes: Tubes, q: Array, depth: float, count: float) -> Array:
     n = tubes.near(q)
-    return n.d - depth * np.cos(count * n.angle + 1.5 * np.sin(1.3 * n.t)) * ramp(n.radius, 0.1, 0.3)
+    wave = np.cos(count * n.angle + 1.5 * np.sin(1.3 * n.t))
+    return np.asarray(n.d - depth * wave * ramp(n.radius, 0.1, 0.3))
 
 
 _BEARD = Tubes(_beard_locks())
@@ -124,7 +127,8 @@ def _brim() -> Sheet:
     back = 0.5 - 0.5 * np.cos(a)
     width = 0.85 + 0.45 * np.sin(a) ** 2 + 2.3 * back**2
     rise = 0.95 * (1.0 - back) ** 2 - 0.25 - 2.2 * back**2
-    rise = rise + 0.35 * np.cos(2 * a) * (1 - back) + 0.22 * np.sin(3.0 * a + 0.6) + 0.14 * np.sin(5 * a)
+    rise = rise + 0.35 * np.cos(2 * a) * (1 - back)
+    rise = rise + 0.22 * np.sin(3.0 * a + 0.6) + 0.14 * np.sin(5.0 * a)
     x = (2.38 + width * v) * np.sin(a)
     y = 0.25 - (2.72 + width * v) * np.cos(a)
     z = 1.45 + 0.12 * np.cos(a) + rise * v**1.2

@@ -25,7 +25,7 @@ def crowded_edges(f: Faces) -> Faces:
     """Edges that do not have exactly two faces."""
     edges = np.sort(np.concatenate([f[:, [0, 1]], f[:, [1, 2]], f[:, [2, 0]]]), axis=1)
     pairs, count = np.unique(edges, axis=0, return_counts=True)
-    return pairs[count != 2].astype(np.int64)
+    return np.asarray(pairs[count != 2].astype(np.int64))
 
 
 def _fans(corner: int, faces: Faces, bad: set[tuple[int, int]]) -> list[list[int]]:
@@ -42,6 +42,17 @@ def _fans(corner: int, faces: Faces, bad: set[tuple[int, int]]) -> list[list[int
         merge = {group[r] for r in rows}
         group = [low if g in merge else g for g in group]
     return [[r for r, g in enumerate(group) if g == name] for name in sorted(set(group))]
+
+
+def _closed(corner: int, faces: Faces, fans: list[list[int]], bad: set[tuple[int, int]]) -> bool:
+    """Tell whether every fan would close by itself, with two faces on each crowded edge."""
+    for fan in fans:
+        ends, count = np.unique(faces[fan], return_counts=True)
+        for end, times in zip(ends, count, strict=True):
+            pair = (min(int(end), corner), max(int(end), corner))
+            if pair in bad and times != 2:
+                return False
+    return True
 
 
 def weld(v: Points, f: Faces) -> tuple[Points, Faces]:
@@ -72,7 +83,7 @@ def part_sheets(v: Points, f: Faces, nudge: float = 2e-3) -> tuple[Points, Faces
             for corner in pair:
                 rows = np.flatnonzero((f == corner).any(axis=1))
                 fans = _fans(corner, f[rows], bad)
-                if len(fans) < 2:
+                if len(fans) < 2 or not _closed(corner, f[rows], fans, bad):
                     continue
                 at = v[corner].copy()
                 for n, fan in enumerate(fans):

@@ -52,7 +52,7 @@ _BAIL = Tubes(
 
 
 def glass(p: Array) -> Array:
-    """The lantern's barrel-shaped glass."""
+    """Shape the lantern's glass like a barrel."""
     q = pose.LAMP.local(p)
     d = ellipsoid(q, (0, 0, -4.45), (1.16, 1.16, 2.1))
     return smax(d, np.abs(q[:, 2] + 4.45) - 1.5, 0.05)
@@ -108,5 +108,5 @@ def rope(p: Array) -> Array:
 
 
 def parts() -> list[Part]:
-    """What the keeper carries."""
+    """Return what the keeper carries."""
     return [Part("lantern", lantern), Part("glass", glass), Part("rope", rope)]

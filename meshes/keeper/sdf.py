@@ -6,14 +6,15 @@ distances away from their surface; they only have to be sound near it.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.ndimage import map_coordinates
 
-Array = NDArray[np.float32]
+Array = NDArray[np.floating[Any]]
 Field = Callable[[Array], Array]
-Vec = Sequence[float]
+Vec = Sequence[float] | Array
 
 
 @dataclass(frozen=True)
@@ -31,13 +32,13 @@ def vec(v: Vec) -> Array:
 
 def norm(v: Array) -> Array:
     """Row lengths."""
-    return np.sqrt(np.einsum("ij,ij->i", v, v))
+    return np.asarray(np.sqrt(np.einsum("ij,ij->i", v, v)))
 
 
 def unit(v: Vec) -> Array:
     """Return ``v`` scaled to length one."""
     a = np.asarray(v, dtype=np.float64)
-    return (a / np.linalg.norm(a)).astype(np.float32)
+    return np.asarray(a / np.linalg.norm(a), dtype=np.float32)
 
 
 def smin(a: Array, b: Array, k: float) -> Array:
@@ -63,7 +64,7 @@ def blend(fields: Sequence[Array], k: float) -> Array:
 def ramp(x: Array, a: float, b: float) -> Array:
     """Smooth step from 0 at ``a`` to 1 at ``b`` (``a`` may exceed ``b``)."""
     t = np.clip((x - a) / (b - a), 0.0, 1.0)
-    return t * t * (3.0 - 2.0 * t)
+    return np.asarray(t * t * (3.0 - 2.0 * t))
 
 
 def sphere(p: Array, c: Vec, r: float) -> Array:
@@ -76,7 +77,7 @@ def ellipsoid(p: Array, c: Vec, r: Vec) -> Array:
     q = (p - vec(c)) / vec(r)
     k0 = norm(q)
     k1 = norm(q / vec(r)) + 1e-6
-    return k0 * (k0 - 1.0) / k1
+    return np.asarray(k0 * (k0 - 1.0) / k1)
 
 
 def capsule(p: Array, a: Vec, b: Vec, ra: float, rb: float) -> Array:
@@ -96,7 +97,7 @@ def chain(p: Array, points: Sequence[Vec], radii: Vec, k: float) -> Array:
 def box(p: Array, c: Vec, half: Vec, r: float = 0.0) -> Array:
     """Box of half-size ``half`` with edges rounded by ``r``."""
     q = np.abs(p - vec(c)) - (vec(half) - r)
-    return norm(np.maximum(q, 0.0)) + np.minimum(q.max(axis=1), 0.0) - r
+    return np.asarray(norm(np.maximum(q, 0.0)) + np.minimum(q.max(axis=1), 0.0) - r)
 
 
 def disc(p: Array, z0: float, z1: float, r: float, e: float = 0.05) -> Array:
@@ -104,12 +105,12 @@ def disc(p: Array, z0: float, z1: float, r: float, e: float = 0.05) -> Array:
     rho = np.hypot(p[:, 0], p[:, 1]) - (r - e)
     q = np.abs(p[:, 2] - 0.5 * (z0 + z1)) - (0.5 * (z1 - z0) - e)
     out = np.hypot(np.maximum(rho, 0.0), np.maximum(q, 0.0))
-    return out + np.minimum(np.maximum(rho, q), 0.0) - e
+    return np.asarray(out + np.minimum(np.maximum(rho, q), 0.0) - e)
 
 
 def torus(p: Array, z: float, big: float, small: float) -> Array:
     """Ring lying flat at height ``z``."""
-    return np.hypot(np.hypot(p[:, 0], p[:, 1]) - big, p[:, 2] - z) - small
+    return np.asarray(np.hypot(np.hypot(p[:, 0], p[:, 1]) - big, p[:, 2] - z) - small)
 
 
 def mirror(p: Array) -> Array:
