@@ -122,8 +122,7 @@ def trunk(p: Array) -> Array:
     d = smin(smin(body, right, 0.6), left, 0.6)
     d = smax(d, -smax(gap, p[:, 1] - 0.6, 0.1), 0.15)
     width = 0.35 + 1.35 * ramp(z, 21.8, 28.5)
-    notch = 0.9 * ramp(np.abs(z - 27.6), 0.5, 0.0)
-    lapel = smax(base - 1.08, np.maximum(-gap, gap - width + notch), 0.16)
+    lapel = smax(base - 1.08, np.maximum(-gap, gap - width), 0.16)
     lapel = smax(lapel, np.maximum(p[:, 1] - 0.2, 21.9 - z), 0.1)
     return np.minimum(d, lapel)
 

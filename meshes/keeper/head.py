@@ -110,7 +110,7 @@ def beard(p: Array) -> Array:
         0.6,
     )
     d = smin(_strands(_BEARD, q, 0.05, 4.0), core, 0.25)
-    mouth = ellipsoid(q, (0.0, -2.45, -1.68), (0.62, 0.6, 0.22))
+    mouth = ellipsoid(q, (0.0, -2.45, -1.64), (0.66, 0.62, 0.3))
     d = smax(d, -mouth, 0.12)
     d = np.minimum(d, _strands(_LIP, q, 0.035, 4.0))
     d = smin(d, _strands(_HAIR, q, 0.05, 4.0), 0.12)
@@ -140,8 +140,8 @@ def _brim() -> Sheet:
 def crown(p: Array) -> Array:
     """Domed crown in panels, with a raised seam between each pair."""
     q = pose.HEAD.local(p)
-    d = ellipsoid(q, (0.0, 0.4, 1.35), (2.5, 2.85, 2.5))
-    d = d + 0.16 * value_noise(q, 1.7, 64) * ramp(q[:, 2], 1.6, 2.4)
+    d = ellipsoid(q, (0.0, 0.4, 1.35), (2.5, 2.85, 2.86))
+    d = d + 0.22 * value_noise(q, 1.6, 64) * ramp(q[:, 2], 1.6, 2.4)
     a = np.arctan2(q[:, 0], -(q[:, 1] - 0.35))
     seam = np.abs(np.mod(a / (2.0 * np.pi) * 6.0 + 0.5, 1.0) - 0.5)
     rho = np.hypot(q[:, 0], q[:, 1] - 0.35)
