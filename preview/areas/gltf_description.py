@@ -129,6 +129,8 @@ def _refuse_packed(path: Path, description: Mapping[str, Any]) -> None:
         at = primitive["attributes"].get("POSITION")
         if isinstance(at, int) and 0 <= at < len(places) and places[at].get("normalized"):
             packed.append("positions that are fractions")
+    if any("bufferView" not in place for place in places):
+        packed.append("numbers that do not stand in the file")
     if packed:
         raise MeshFault(
             f"the file packs its triangles in a way that is not supported: {packed[0]}",

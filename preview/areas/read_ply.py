@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from preview.areas.colours import labels_from_colours
 from preview.areas.ply_header import refuse_wrong_header
-from preview.areas.quiet_trimesh import quiet_trimesh
+from preview.areas.quiet_trimesh import TRIMESH_ERRORS, quiet_trimesh
 from preview.areas.soup import Labels, Soup
 from preview.errors import MeshFault
 
@@ -21,14 +21,11 @@ def read_ply(path: Path) -> Soup:
     data = path.read_bytes()
     refuse_wrong_header(path, data)
     mesh = _mesh(path, data)
-    faces = np.asarray(getattr(mesh, "faces", np.zeros((0, 3))), np.int64)
-    vertices = np.asarray(mesh.vertices)
+    faces = np.asarray(getattr(mesh, "faces", ()), np.int64).reshape(-1, 3)
     if not len(faces):
-        raise MeshFault(
-            "the PLY file holds no face", str(path), "export the figure as a mesh, not as points"
-        )
-    inside = ((faces >= 0) & (faces < len(vertices))).all(axis=1)
-    if not inside.all():
+        raise MeshFault("the PLY file holds no usable face", str(path), "export the figure again")
+    vertices = np.asarray(mesh.vertices)
+    if faces.min() < 0 or faces.max() >= len(vertices):
         raise MeshFault(
             "the PLY file has faces that point at vertices it does not hold",
             str(path),
@@ -47,13 +44,13 @@ def _mesh(path: Path, data: bytes) -> Any:
     """The mesh as trimesh reads it."""
     trimesh = quiet_trimesh()
     try:
-        return trimesh.load(
-            BytesIO(data), file_type="ply", process=False, skip_materials=True, fix_texture=False
-        )
-    except (
-        ValueError, KeyError, IndexError, TypeError, AttributeError, EOFError, OverflowError,
-        NotImplementedError,
-    ) as error:  # fmt: skip
+        # Numbers too large for an index are caught below, by their range.
+        with np.errstate(invalid="ignore", over="ignore"):
+            return trimesh.load(
+                BytesIO(data), file_type="ply", process=False, skip_materials=True,
+                fix_texture=False,
+            )  # fmt: skip
+    except TRIMESH_ERRORS as error:
         raise MeshFault(
             f"the PLY file is cut off or contradicts itself ({error})",
             str(path),
