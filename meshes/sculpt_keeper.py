@@ -12,6 +12,7 @@ import numpy as np
 from keeper.build import MAX_VOXEL, MIN_VOXEL, build, say
 from keeper.export import write_glb, write_stl
 from keeper.figure import figure
+from keeper.mend import absorb_specks
 
 SHIPPED_VOXEL, SHIPPED_FACES = 0.11, 156_000
 
@@ -45,6 +46,7 @@ def main(argv: list[str] | None = None) -> int:
     mesh = build(parts, voxel, faces)
     areas = list(dict.fromkeys(part.area for part in parts))
     number = np.array([areas.index(part.area) for part in parts])[mesh.part]
+    number = absorb_specks(mesh.faces, number)
     order = np.argsort(number, kind="stable")
     f = mesh.faces[order]
     v = mesh.vertices.astype(np.float32)

@@ -131,7 +131,7 @@ def _collar() -> Sheet:
     """Turned-up collar round the back of the neck, open at the throat."""
     u = np.linspace(0.0, 1.0, 240)[:, None]
     v = np.linspace(0.0, 1.0, 40)[None, :]
-    a = np.radians(-58.0 + 296.0 * u)
+    a = np.radians(-40.0 + 260.0 * u)
     lift = np.sin(np.pi * u) ** 0.6
     flare = 1.0 + (0.24 + 0.12 * np.sin(4.0 * a + 1.0)) * v
     x = 0.05 + 2.75 * np.cos(a) * flare + 0.25 * v

@@ -7,6 +7,7 @@ from scipy.sparse.csgraph import connected_components
 
 Points = NDArray[np.float64]
 Faces = NDArray[np.int64]
+Labels = NDArray[np.int64]
 
 
 def largest_piece(v: Points, f: Faces) -> tuple[Points, Faces]:
@@ -99,3 +100,28 @@ def part_sheets(v: Points, f: Faces, nudge: float = 2e-3) -> tuple[Points, Faces
                 done.update(pair)
                 break
     raise RuntimeError("the mesh is not closed; ask for another voxel or number of faces")
+
+
+def absorb_specks(f: Faces, area: Labels, least: int = 8) -> Labels:
+    """Give patches of fewer than ``least`` faces to the area they share most edges with."""
+    sides = np.concatenate([f[:, [0, 1]], f[:, [1, 2]], f[:, [2, 0]]])
+    owner = np.tile(np.arange(len(f)), 3)
+    order = np.lexsort(np.sort(sides, axis=1).T[::-1])
+    one, two = owner[order[0::2]], owner[order[1::2]]
+    area = area.copy()
+    for _ in range(4):
+        same = area[one] == area[two]
+        ones = np.ones(int(same.sum()), dtype=np.int8)
+        graph = coo_matrix((ones, (one[same], two[same])), shape=(len(f), len(f)))
+        _, patch = connected_components(graph, directed=False)
+        small = np.bincount(patch)[patch] < least
+        if not small.any():
+            break
+        inner = np.concatenate([one[~same], two[~same]])
+        outer = np.concatenate([two[~same], one[~same]])
+        use = small[inner] & ~small[outer]
+        votes = np.zeros((int(patch.max()) + 1, int(area.max()) + 1), dtype=np.int32)
+        np.add.at(votes, (patch[inner[use]], area[outer[use]]), 1)
+        won = small & (votes[patch].max(axis=1) > 0)
+        area[won] = votes[patch[won]].argmax(axis=1)
+    return area
