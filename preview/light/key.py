@@ -28,7 +28,7 @@ def key_light(
     key : (faces,) float32, in [0, 1].
     """
     direction = towards.astype(np.float32)
-    cosine: Floats = np.clip(normals @ direction, 0.0, 1.0)
+    cosine: Floats = np.clip(np.einsum("fx,x->f", normals, direction), 0.0, 1.0)
     facing = np.flatnonzero(cosine > 0)
     origins = centres[facing] + normals[facing] * np.float32(_LIFT_MM)
     cosine[facing[scene.blocked(origins, direction[None, :])]] = 0.0

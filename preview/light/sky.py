@@ -105,20 +105,20 @@ def depth_map(
     pixel_mm : size of a pixel of the map.
     """
     across, up = _across(towards)
-    flat = cells.points @ np.stack([across, up, towards], axis=1).astype(np.float32)
+    axes = np.stack([across, up, towards]).astype(np.float32)
+    flat = np.einsum("px,ax->pa", cells.points, axes)
     low = flat.min(axis=0) - cells.reach - pixel_mm
     high = flat.max(axis=0) + cells.reach + pixel_mm
     width, rows = (int(np.ceil(n / pixel_mm)) for n in (high - low)[:2])
     pixels = pixels_near((flat[:, :2] - low[:2]) / pixel_mm, cells.reach / pixel_mm, width, rows)
     row, column = np.divmod(pixels, width)
-    a = (column + np.float32(0.5)) * np.float32(pixel_mm) + low[0]
-    b = (row + np.float32(0.5)) * np.float32(pixel_mm) + low[1]
-    origins = np.outer(a, across.astype(np.float32)) + np.outer(b, up.astype(np.float32))
-    origins += (towards * float(high[2])).astype(np.float32)
-    _, distance, _ = scene.first_hit(origins, -towards[None, :].astype(np.float32))
+    place = (np.stack([column, row]).astype(np.float32) + np.float32(0.5)) * np.float32(pixel_mm)
+    place += low[:2, None]
+    origins = np.einsum("ax,ap->xp", axes[:2], place) + axes[2][:, None] * high[2]
+    _, distance, _ = scene.first_hit(origins.T, -axes[2:])
     height = np.full(rows * width, -np.inf, np.float32)
     height[pixels] = high[2] - distance
-    axes = np.stack([across / pixel_mm, up / pixel_mm, towards]).astype(np.float32)
+    axes[:2] /= np.float32(pixel_mm)
     origin = np.array([low[0] / pixel_mm, low[1] / pixel_mm, 0.0], np.float32)
     return DepthMap(axes, origin, width, height)
 
@@ -145,8 +145,9 @@ def _add_light(
     The map is asked at the middle of its pixel, so the face's plane is followed there first;
     both sides of the comparison carry the cosine, which saves dividing by it.
     """
-    x, y, height = one.axes @ points[:, block] - one.origin[:, None]
-    slope_x, slope_y, cosine = one.axes @ facing[:, block]
+    # Not through BLAS, which would start threads of its own inside ours.
+    x, y, height = np.einsum("ax,xf->af", one.axes, points[:, block]) - one.origin[:, None]
+    slope_x, slope_y, cosine = np.einsum("ax,xf->af", one.axes, facing[:, block])
     column, row = x.astype(np.int32), y.astype(np.int32)
     x -= column
     y -= row

@@ -103,7 +103,7 @@ class _Compare:
         self.area = sculpt.area[seen.face]
         self.facing = sculpt.normal[seen.face]
         self.depth = seen.depth
-        cosine = np.abs(self.facing @ back.astype(np.float32))
+        cosine = np.abs(np.einsum("sx,x->s", self.facing, back.astype(np.float32)))
         cosine = np.maximum(cosine, np.float32(_STEEPEST_COSINE))
         pixel = np.float32(seen.view.mm_per_pixel)
         self.slope = pixel * np.sqrt(1 / (cosine * cosine) - 1)

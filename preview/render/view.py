@@ -67,16 +67,19 @@ class View:
             along the view axis is 1, so that distances along them are depths.
         """
         right_axis, up_axis, back_axis = self.axes()
-        sideways = self._sample_offsets_mm(samples, pixels) @ np.stack(
-            [right_axis, up_axis]
-        ).astype(np.float32)
-        start = np.asarray(self.target) + back_axis * self.lift_mm
+        plane = np.stack([right_axis, up_axis]).astype(np.float32)
+        start = (np.asarray(self.target) + back_axis * self.lift_mm).astype(np.float32)
         ahead = -back_axis.astype(np.float32)
+        # Small products go through einsum: BLAS would start threads of its own for them, which
+        # get in the way of ours.
+        offsets = self._sample_offsets_mm(samples, pixels)
         if self.orthographic:
-            return sideways + start.astype(np.float32), ahead[None, :]
-        sideways /= np.float32(self.distance_mm)
-        sideways += ahead
-        return np.broadcast_to(start.astype(np.float32), sideways.shape), sideways
+            sideways = np.einsum("kx,ks->xs", plane, offsets)
+            sideways += start[:, None]
+            return sideways.T, ahead[None, :]
+        sideways = np.einsum("kx,ks->xs", plane / np.float32(self.distance_mm), offsets)
+        sideways += ahead[:, None]
+        return np.broadcast_to(start, (sideways.shape[1], 3)), sideways.T
 
     def depth(self, distance: Floats) -> Floats:
         """Depth as `Seen` tells it, from distances along the rays of `rays`."""
@@ -96,8 +99,8 @@ class View:
         depth : (points,) float32, mm, as in `Seen`.
         """
         offset = np.asarray(points, dtype=np.float32) - np.asarray(self.target, dtype=np.float32)
-        right_up_back = offset @ np.stack(self.axes()).astype(np.float32).T
-        across, up, towards = right_up_back.T
+        axes = np.stack(self.axes()).astype(np.float32)
+        across, up, towards = np.einsum("ax,px->ap", axes, offset)
         if self.orthographic:
             depth = -towards
             scale = np.full_like(depth, 1.0 / self.mm_per_pixel)
@@ -109,7 +112,7 @@ class View:
         return np.stack([x, y], axis=1).astype(np.float32), depth
 
     def _sample_offsets_mm(self, samples: int, pixels: NDArray[np.integer] | None) -> Floats:
-        """(samples, 2): how far right of and above the target each lies, at its depth."""
+        """(2, samples): how far right of and above the target each lies, at its depth."""
         side = math.isqrt(samples)
         if side < 1 or side * side != samples:
             raise ValueError(f"samples per pixel must be a square number, got {samples}")
@@ -122,4 +125,4 @@ class View:
         scale = np.float32(self.mm_per_pixel)
         across = (x - np.float32(self.width / 2)) * scale
         up = (np.float32(self.height / 2) - y) * scale
-        return np.stack([across.ravel(), up.ravel()], axis=1)
+        return np.stack([across.ravel(), up.ravel()])

@@ -78,7 +78,12 @@ class SurfaceMoments:
     def _keys(self, points: Floats) -> NDArray[np.int64]:
         """The number of each point's cell."""
         index = ((points - self._low) / np.float32(self._cell)).astype(np.int64)
-        return np.asarray(index @ self._stride, dtype=np.int64)
+        return self._number(index)
+
+    def _number(self, index: NDArray[np.int64]) -> NDArray[np.int64]:
+        """One number for each cell, from its three."""
+        _, across, up = self._stride
+        return index[:, 0] + index[:, 1] * across + index[:, 2] * up
 
     def _spread(self, sums: Floats) -> None:
         """Let each cell's sums flow into the cells around it."""
@@ -111,7 +116,7 @@ class SurfaceMoments:
         where = (places - self._low) / np.float32(self._cell) - np.float32(0.5)
         base = where.astype(np.int64)
         share = (where - base).astype(np.float32)
-        cells, of_place = np.unique(base @ self._stride, return_inverse=True)
+        cells, of_place = np.unique(self._number(base), return_inverse=True)
         near = np.zeros((len(places), 16), np.float32)
         x, y, z = ((1 - part, part) for part in np.ascontiguousarray(share.T))
         for i, j, k in np.ndindex(2, 2, 2):

@@ -100,9 +100,9 @@ class RayScene:
 
 
 def _ready(origins: Floats, directions: Floats) -> tuple[Floats, Floats]:
-    """Both as contiguous float32 rows; ValueError when their counts do not fit."""
-    origins = np.ascontiguousarray(origins, dtype=np.float32).reshape(-1, 3)
-    directions = np.ascontiguousarray(directions, dtype=np.float32).reshape(-1, 3)
+    """Both as float32 rows, in any layout; ValueError when their counts do not fit."""
+    origins = np.asarray(origins, dtype=np.float32).reshape(-1, 3)
+    directions = np.asarray(directions, dtype=np.float32).reshape(-1, 3)
     if len(directions) not in (1, len(origins)):
         raise ValueError(f"{len(origins)} origins do not fit {len(directions)} directions")
     return origins, directions
