@@ -13,6 +13,7 @@ from preview.light.relief import relief
 from preview.light.sky import sky_light
 from preview.progress import Progress, silent
 from preview.shape.rays import RayScene
+from preview.shape.triangles import middles
 
 
 def bake(
@@ -34,7 +35,7 @@ def bake(
     """
     scene = scene if scene is not None else RayScene(sculpt.vertices, sculpt.faces)
     seen = np.flatnonzero(sculpt.exposed)
-    centres = sculpt.vertices[sculpt.faces[seen]].mean(axis=1)
+    centres = middles(sculpt.vertices, sculpt.faces[seen])
     normals = sculpt.normal[seen]
     towards = direction_of(rig.key_azimuth_deg, rig.key_elevation_deg)
     recess, edge = relief(

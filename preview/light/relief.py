@@ -12,9 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.shape.moments import SurfaceMoments
-from preview.shape.threads import chunks, in_threads
+from preview.shape.triangles import middles
 
-_BLOCK = 1 << 15
 _PLAIN = 0.04
 _RIGHT_ANGLE = 0.27
 
@@ -48,14 +47,7 @@ def relief(
     Holds exactly: a plane has neither. Leaves out: what is much finer than `relief_mm`.
     """
     moments = SurfaceMoments(vertices, faces, normals, sizes, relief_mm / 2)
-    centres = vertices[faces].mean(axis=1)
-    bend = np.empty(len(faces), np.float32)
-
-    def measure(block: slice) -> None:
-        bend[block] = moments.ahead(centres[block], normals[block]) / moments.width
-
-    for _ in in_threads(measure, chunks(len(faces), _BLOCK)):
-        pass
+    bend = moments.ahead(middles(vertices, faces), normals) / np.float32(moments.width)
     return _level(bend), _level(-bend)
 
 

@@ -23,6 +23,7 @@ MAP_PIXELS = 384
 _BIAS_PIXELS = 1.5
 _BLOCK = 1 << 14
 _BATCH = 16
+_FACINGS = 5
 
 Floats = NDArray[np.float32]
 
@@ -78,8 +79,9 @@ def sky_light(
     possible = np.zeros(len(centres), np.float32)
     towards = list(sky_directions(directions))
     blocks = chunks(len(centres), _BLOCK)
-    points = np.ascontiguousarray(centres.T)
-    facing = np.ascontiguousarray(normals.T)
+    order = _by_facing(normals)
+    points = np.ascontiguousarray(centres[order].T)
+    facing = np.ascontiguousarray(normals[order].T)
     for batch in chunks(directions, _BATCH):
         maps = list(in_threads(lambda d: depth_map(scene, cells, d, pixel_mm), towards[batch]))
 
@@ -90,7 +92,8 @@ def sky_light(
         for _ in in_threads(shine, blocks):
             pass
         progress("sky light", min(batch.stop, directions), directions)
-    share = lit / np.where(possible > 0, possible, 1.0)
+    share = np.empty_like(lit)
+    share[order] = lit / np.where(possible > 0, possible, np.float32(1))
     return np.asarray(share * (1.0 + normals[:, 2]) / 2, dtype=np.float32)
 
 
@@ -123,6 +126,13 @@ def depth_map(
     return DepthMap(axes, origin, width, height)
 
 
+def _by_facing(normals: Floats) -> NDArray[np.intp]:
+    """An order in which faces that face alike stand together, so that blocks can be skipped."""
+    step = np.clip((normals + 1) * np.float32(_FACINGS / 2), 0, _FACINGS - 1).astype(np.uint8)
+    key = (step[:, 2] * _FACINGS + step[:, 1]) * _FACINGS + step[:, 0]
+    return np.argsort(key, kind="stable")
+
+
 def _across(towards: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Two unit vectors at right angles to a direction and to each other."""
     helper = np.eye(3)[int(np.argmin(np.abs(towards)))]
@@ -146,8 +156,10 @@ def _add_light(
     both sides of the comparison carry the cosine, which saves dividing by it.
     """
     # Not through BLAS, which would start threads of its own inside ours.
-    x, y, height = np.einsum("ax,xf->af", one.axes, points[:, block]) - one.origin[:, None]
     slope_x, slope_y, cosine = np.einsum("ax,xf->af", one.axes, facing[:, block])
+    if cosine.max() <= 0:
+        return
+    x, y, height = np.einsum("ax,xf->af", one.axes, points[:, block]) - one.origin[:, None]
     column, row = x.astype(np.int32), y.astype(np.int32)
     x -= column
     y -= row

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.shape.triangles import longest_edge
+
 _CELLS = 64
 _STRIDE = 128
 _TILE = 8
@@ -51,8 +53,6 @@ def pixels_near(
     -------
     pixels : (pixels,) int32, row * width + column, ascending.
     """
-    from scipy.ndimage import maximum_filter
-
     steps = int(np.ceil(reach / _TILE))
     across, down = -(-width // _TILE), -(-height // _TILE)
     column = np.floor(xy[:, 0] / _TILE).astype(np.int64) + steps
@@ -61,8 +61,8 @@ def pixels_near(
     inside &= (row >= 0) & (row < down + 2 * steps)
     mask: NDArray[np.bool_] = np.zeros((down + 2 * steps, across + 2 * steps), np.bool_)
     mask[row[inside], column[inside]] = True
-    mask = maximum_filter(mask, size=2 * steps + 1, mode="constant")
-    mask = mask[steps : steps + down, steps : steps + across]
+    mask = np.logical_or.reduce([mask[k : k + down] for k in range(2 * steps + 1)])
+    mask = np.logical_or.reduce([mask[:, k : k + across] for k in range(2 * steps + 1)])
     mask = mask.repeat(_TILE, axis=0)[:height].repeat(_TILE, axis=1)[:, :width]
     return np.flatnonzero(mask).astype(np.int32)
 
@@ -90,14 +90,6 @@ def _inner_points(
         for start in range(0, len(same), step):
             corners = vertices[faces[same[start : start + step]]]
             yield np.einsum("wc,fcx->fwx", weights, corners).reshape(-1, 3)
-
-
-def longest_edge(vertices: NDArray[np.float32], faces: NDArray[np.int32]) -> NDArray[np.float32]:
-    """(faces,) float32: the longest edge of each face."""
-    a, b, c = (vertices[faces[:, k]] for k in range(3))
-    squares = [np.einsum("fx,fx->f", d, d) for d in (b - a, c - b, a - c)]
-    longest = np.maximum(np.maximum(squares[0], squares[1]), squares[2])
-    return np.asarray(np.sqrt(longest), dtype=np.float32)
 
 
 def _grid_weights(n: int) -> NDArray[np.float32]:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from preview.shape.cells import SurfaceCells, longest_edge, pixels_near
+from preview.shape.cells import SurfaceCells, pixels_near
 
 BODIES = {
     "sphere": trimesh.creation.icosphere(subdivisions=4, radius=9.0),
@@ -42,8 +42,3 @@ def test_pixels_near_holds_all_pixels_within_reach_even_of_points_outside() -> N
     assert np.isin(np.flatnonzero(near), chosen).all()
     assert len(chosen) < 9000
     assert (np.diff(chosen) > 0).all()
-
-
-def test_longest_edge_of_a_known_triangle() -> None:
-    vertices = np.array([[0, 0, 0], [3, 0, 0], [0, 4, 0]], np.float32)
-    assert longest_edge(vertices, np.array([[0, 1, 2]], np.int32))[0] == pytest.approx(5.0)
