@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -188,10 +189,26 @@ def publish_start(
         raise WriteFault(
             f"{path} is there already", str(path), "name another folder with --out, or --overwrite"
         )
-    folder.mkdir(parents=True, exist_ok=True)
-    text = begin_scheme(sculpt.area_names, load_rack(rack, folders=racks))
+    text = begin_scheme(
+        sculpt.area_names,
+        load_rack(rack, folders=racks),
+        rack_word=_seen_from(folder, Path(rack)) if Path(rack).is_file() else rack,
+        title=meshes[0].stem.replace("_", " ").replace("-", " ").capitalize(),
+        meshes=[_seen_from(folder, mesh) for mesh in meshes],
+    )
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise WriteFault(
+            f"cannot make the folder {folder}: {error.strerror}", str(folder), "use another --out"
+        ) from error
     write_text_whole(path, text)
     return path
+
+
+def _seen_from(folder: Path, file: Path) -> str:
+    """A file's path relative to a folder, with forward slashes."""
+    return Path(os.path.relpath(file.resolve(), folder.resolve())).as_posix()
 
 
 def write_json(path: Path, report: Mapping[str, Any]) -> None:

@@ -25,7 +25,7 @@ def areas(
     quiet: o.Quiet = False,
 ) -> None:
     """List the areas of a mesh, drawn with --out."""
-    from preview.areas.listing import areas_report
+    from preview.areas.listing import listing
     from preview.cli.request import Request
     from preview.cli.summary import tell_areas
 
@@ -33,7 +33,7 @@ def areas(
         mesh=mesh, unit=unit, up=up, figure_mm=figure_mm, renderer=renderer, quiet=quiet or as_json
     )
     sculpt = request.sculpt()
-    report = areas_report(sculpt)
+    report = listing(sculpt)
     if out is not None:
         from preview.publish import publish_areas
 

@@ -28,9 +28,12 @@ def start(
     from preview.cli.request import Request
     from preview.cli.summary import tell_start
     from preview.publish import publish_start
+    from preview.ramp.advice import advise
 
     request = Request(
         mesh=mesh, racks=racks, unit=unit, up=up, figure_mm=figure_mm, quiet=quiet or as_json
     )
     written = publish_start(request.sculpt(), mesh, rack, request.racks or (), out, overwrite)
-    tell_start(written, as_json)
+    scheme = request.scheme(written)
+    advice = [found.sentence for found in advise(scheme) if not found.fine]
+    tell_start(written, advice, as_json)

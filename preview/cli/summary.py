@@ -56,10 +56,12 @@ def tell_areas(report: Mapping[str, Any], out: Path | None, as_json: bool) -> No
     if as_json:
         tell_json(report)
         return
-    say(f"{report['height_mm']:.1f} mm tall, {report['up']} up; {report['placement']}")
+    say(f"{report['height_mm']:.1f} mm tall, {report['up']} up; {report['placed']}")
     say(f"areas from {report['areas_from']}")
     for sentence in report["repaired"]:
         say(f"mended: {sentence}")
+    if report["hidden_faces"]:
+        say(f"{report['hidden_faces']} of {report['faces']} faces are hidden and count in no size")
     width = max(len(row["name"]) for row in report["areas"])
     tell(f"{'area':<{width}}  {'faces':>9}  {'mm2':>9}  share")
     for row in report["areas"]:

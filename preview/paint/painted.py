@@ -9,8 +9,10 @@ from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
 from preview.light.lightmap import Rig
+from preview.optics.appearance import lab_from_reflectance
 from preview.paint.coverage import Coverage
 from preview.paint.table import PaintTable, level_of_tone
+from preview.ramp.levels import step_reflectance
 from preview.ramp.ramp import Ramp
 from preview.ramp.scheme import Scheme
 
@@ -55,6 +57,7 @@ class Painted:
             if ramp is None:
                 rows.append(self.table.lab[index, 0])
             else:
-                step = next(s for s in ramp.steps if s.name == "midtone")
-                rows.append(np.asarray(step.mix.lab, dtype=np.float32))
+                place = ramp.steps.index(ramp.midtone)
+                looks = step_reflectance(ramp, self.scheme.primer.reflectance)
+                rows.append(np.asarray(lab_from_reflectance(looks[place]), dtype=np.float32))
         return np.array(rows, dtype=np.float32)

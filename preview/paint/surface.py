@@ -50,7 +50,7 @@ def surface_of(sculpt: Sculpt, sky: NDArray[np.float32]) -> Surface:
     open_share = np.clip(sky / unblocked, 0.0, 1.0).astype(np.float32)
     weight = np.maximum(_sum_at_vertices(sculpt, sculpt.mm2[:, None]), 1e-12)
     summed = _sum_at_vertices(sculpt, (open_share * sculpt.mm2)[:, None])
-    openness: Array = (summed / weight)[:, 0]
+    openness = (summed[:, 0] / weight[:, 0]).astype(np.float32)
     return Surface(
         vertices=sculpt.vertices,
         faces=sculpt.faces,

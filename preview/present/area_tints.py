@@ -8,9 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from preview.areas.listing import areas_of
 from preview.areas.sculpt import Sculpt
 from preview.optics.appearance import linear_srgb_from_lab
-from preview.optics.srgb_iec61966 import linear_from_srgb8
+from preview.optics.srgb_iec61966 import linear_from_srgb8, srgb8_from_linear
 from preview.paint.picture import gather_picture, on_backdrop
 from preview.present.canvas import INK, PAPER, QUIET, Sheet
 from preview.present.labels import Label, area_picture, place_labels
@@ -108,11 +109,8 @@ def _draw_list(
     sheet: Sheet, sculpt: Sculpt, tints: NDArray[np.float32], at: tuple[int, int], width: int
 ) -> None:
     """Every area with its tint, mm² and share, in four columns."""
-    from preview.areas.listing import list_areas
-    from preview.optics.srgb_iec61966 import srgb8_from_linear
-
     each = width / 4
-    for number, row in enumerate(list_areas(sculpt)):
+    for number, row in enumerate(areas_of(sculpt)):
         x, y = at[0] + (number % 4) * each, at[1] + (number // 4) * 34
         red, green, blue = (int(v) for v in srgb8_from_linear(tints[number]))
         sheet.swatch((x, y, x + 26, y + 22), (red, green, blue), 4)

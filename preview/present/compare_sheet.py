@@ -11,7 +11,6 @@ from PIL import Image
 from preview.judge.compared import Compared
 from preview.present.canvas import INK, QUIET, RULE, Sheet, colour_from_hex
 from preview.present.palette import pot_colours, ramps_in_use
-from preview.present.words import figure_in_words
 
 COLUMN, _GAP, _MARGIN = 460, 24, 50
 _SWATCH_ROW = 30
@@ -29,9 +28,13 @@ def compare_sheet(
     rows = max(len(ramps_in_use(c.painted)) for c in compared)
     width = 2 * _MARGIN + len(compared) * COLUMN + (len(compared) - 1) * _GAP
     stack = len(pictures[0]) * (COLUMN + 12)
-    sheet = Sheet.blank(width, 190 + stack + 100 + 30 + rows * _SWATCH_ROW + 190)
+    sheet = Sheet.blank(width, 190 + stack + 118 + 30 + rows * _SWATCH_ROW + 190)
     sheet.text((_MARGIN, 34), "Options side by side", 38, strong=True)
-    line = "Same cameras, same light. " + figure_in_words(compared[0].painted)
+    first = compared[0].painted
+    line = (
+        f"{first.sculpt.name}, {first.sculpt.placement.height_mm:.0f} mm tall; same cameras, "
+        f"same painted light: {first.rig.name}"
+    )
     sheet.text((_MARGIN, 86), line, 20, ink=QUIET, fit=width - 2 * _MARGIN)
     for number, (one, shown) in enumerate(zip(compared, pictures, strict=True)):
         x = _MARGIN + number * (COLUMN + _GAP)
@@ -54,8 +57,8 @@ def _draw_column(
     for number, (name, colour) in enumerate(pot_colours(scheme).items()):
         left = x + number * each
         sheet.draw.ellipse((left, y, left + 44, y + 44), fill=colour, outline=QUIET, width=2)
-        sheet.text((left, y + 50), name, 15, ink=QUIET, fit=each - 8)
-    y += 90
+        sheet.paragraph((left, y + 50), name, each - 8, 15, ink=QUIET, most_lines=2)
+    y += 108
     for ramp, _ in ramps_in_use(one.painted):
         sheet.text((x, y), ramp.name, 17, fit=COLUMN * 0.34)
         left = x + COLUMN * 0.36

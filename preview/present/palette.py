@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from preview.optics.appearance import hex_from_reflectance, lab_from_reflectance
+from preview.optics.spectrum import Floats
 from preview.paint.coverage import Coverage
 from preview.paint.painted import Painted
 from preview.present.canvas import INK, QUIET, Colour, Sheet, colour_from_hex
+from preview.ramp.levels import step_reflectance
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.scheme import Scheme
 
@@ -52,7 +55,7 @@ def draw_ramps(sheet: Sheet, painted: Painted, at: tuple[int, int], width: int) 
     for number, (ramp, areas) in enumerate(used):
         x = at[0] + (number % columns) * (each + gap)
         y = at[1] + (number // columns) * RAMP_HEIGHT
-        _draw_ramp(sheet, ramp, areas, pot_colours(painted.scheme), (x, y), each)
+        _draw_ramp(sheet, painted.scheme, ramp, areas, (x, y), each)
     return -(-len(used) // columns) * RAMP_HEIGHT
 
 
@@ -73,9 +76,9 @@ def drops_in_words(recipe: Mapping[str, int]) -> str:
 
 def _draw_ramp(
     sheet: Sheet,
+    scheme: Scheme,
     ramp: Ramp,
     areas: list[Coverage],
-    pots: Mapping[str, Colour],
     at: tuple[float, float],
     width: float,
 ) -> None:
@@ -89,30 +92,34 @@ def _draw_ramp(
     sheet.text((x + name_width + 14, y + 4), how, 17, ink=QUIET, fit=width - name_width - 14)
     each = width / len(ramp.steps)
     mm2 = sum(a.mm2 for a in areas)
+    looks = step_reflectance(ramp, scheme.primer.reflectance)
+    colours = {s.name: colour_from_hex(s.mix.srgb) for s in ramp.steps}
+    colours |= {role: colour_from_hex(scheme.pot(role).srgb) for role in scheme.pots}
     for number, step in enumerate(ramp.steps):
         left = x + number * each
         share = sum(a.mm2 * a.steps[step.name] for a in areas) / max(mm2, 1e-12)
-        _draw_step(sheet, step, share, pots, (left, y + 34), each - 10)
+        _draw_step(sheet, step, looks[number], share, colours, (left, y + 34), each - 10)
 
 
 def _draw_step(
     sheet: Sheet,
     step: Step,
+    look: Floats,
     share: float,
-    pots: Mapping[str, Colour],
+    colours: Mapping[str, Colour],
     at: tuple[float, float],
     width: float,
 ) -> None:
     """A swatch, its name and share of the area, and its drops."""
     x, y = at
-    sheet.swatch((x, y, x + width, y + 52), colour_from_hex(step.mix.srgb))
+    sheet.swatch((x, y, x + width, y + 52), colour_from_hex(hex_from_reflectance(look)))
     sign = _ESTIMATE_SIGN if step.mix.certainty == "estimate" else ""
-    light = step.mix.lab[0]
+    light = float(lab_from_reflectance(look)[0])
     on_swatch: Colour = INK if light > 55 else (250, 250, 248)
     sheet.text((x + 8, y + 7), f"{sign}L* {light:.0f}", 16, ink=on_swatch)
     if step.glaze_coats is not None:
         sheet.text((x + 8, y + 27), "glaze", 16, ink=on_swatch)
     label = f"{step.name}  {100 * share:.0f} %"
     sheet.text((x, y + 58), label, 16, ink=QUIET, fit=width)
-    counts = [(pots[name], count) for name, count in step.mix.recipe.items()]
+    counts = [(colours[name], count) for name, count in step.drops.items()]
     sheet.drops((x, y + 82), counts, width)

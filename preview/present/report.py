@@ -177,6 +177,7 @@ def _ramp_report(ramp: Ramp) -> dict[str, Any]:
                 "begins": step.begins,
                 "glaze_coats": step.glaze_coats,
                 "drops": dict(step.mix.recipe),
+                "as_written": dict(step.drops),
                 "lab": _rounded(step.mix.lab),
                 "srgb": step.mix.srgb,
                 "certainty": step.mix.certainty,

@@ -60,6 +60,9 @@ def scheme_sheet(
     y += 20
     sheet.text((MARGIN, y), reads, 20, fit=inner)
     sheet.text((MARGIN, y + 32), certainty_in_words(painted), 19, ink=QUIET, fit=inner)
-    legend = "One drop drawn is one drop of that pot. Percentages are shares of the area."
+    legend = (
+        "One drop drawn is one drop of that pot, or of the mix of that colour in the same ramp. "
+        "Percentages are shares of the area."
+    )
     sheet.text((MARGIN, y + 60), legend, 19, ink=QUIET, fit=inner)
     return sheet.image

@@ -25,6 +25,7 @@ def begin_scheme(
     *,
     rack_word: str = "",
     title: str = "First coat",
+    meshes: Sequence[str] = (),
 ) -> str:
     """The text of a scheme file to begin from; it loads without faults.
 
@@ -39,6 +40,7 @@ def begin_scheme(
     rack_word : how the scheme names its rack; "" takes the rack's name where that finds it, else
         its path.
     title : of the scheme.
+    meshes : mesh files that the scheme is for, as seen from its folder.
 
     Raises
     ------
@@ -54,6 +56,7 @@ def begin_scheme(
         f"title = {_quoted(title)}",
         f"rack = {_quoted(rack_word or _word_for(rack))}",
         'primer = "grey"',
+        *_mesh_lines(meshes),
         "",
         *_pot_lines(chosen),
         *(line for ramp in named for line in _ramp_lines(ramp, named[ramp], plans[ramp])),
@@ -62,6 +65,13 @@ def begin_scheme(
         *(f"{_key(g.area)} = {_quoted(r)}" for r, members in named.items() for g in members),
     ]
     return "\n".join(lines) + "\n"
+
+
+def _mesh_lines(meshes: Sequence[str]) -> list[str]:
+    """The mesh or meshes of the scheme, or no line."""
+    if len(meshes) == 1:
+        return [f"mesh = {_quoted(meshes[0])}"]
+    return [f"mesh = [{', '.join(map(_quoted, meshes))}]"] if meshes else []
 
 
 def _word_for(rack: Rack) -> str:

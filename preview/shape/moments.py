@@ -94,7 +94,7 @@ class SurfaceMoments:
     def _base(self, places: Floats) -> NDArray[np.int64]:
         """The lowest of the eight cells whose middles lie around each place."""
         where = (places - self._low) / np.float32(self._cell) - np.float32(0.5)
-        return where.astype(np.int64)
+        return np.asarray(where.astype(np.int64))
 
     def _keys(self, points: Floats) -> NDArray[np.int64]:
         """The number of each point's cell."""
@@ -104,7 +104,9 @@ class SurfaceMoments:
     def _number(self, index: NDArray[np.int64]) -> NDArray[np.int64]:
         """One number for each cell, from its three."""
         _, across, up = self._stride
-        return index[:, 0] + index[:, 1] * across + index[:, 2] * up
+        number: NDArray[np.int64] = index[:, 0] + index[:, 1] * across
+        number += index[:, 2] * up
+        return number
 
     def _spread(self, sums: Floats) -> None:
         """Let each cell's sums flow into the cells around it."""
