@@ -59,6 +59,8 @@ def _reader(path: Path) -> Callable[[Path], Soup]:
         ".gltf": read_gltf,
         ".ply": read_ply,
     }
+    if path.is_dir():
+        raise MeshFault("this is a folder, not a mesh file", str(path), "name a file in it")
     if suffix not in readers:
         raise MeshFault(
             f'mesh files that end in "{suffix}" are not supported'

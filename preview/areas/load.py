@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -68,7 +69,9 @@ def load_sculpt(
     Examples
     --------
     >>> from preview.shipped import shipped
-    >>> keeper = load_sculpt(shipped("meshes", "keeper.glb"))  # doctest: +SKIP
+    >>> keeper = load_sculpt(shipped("meshes", "keeper.glb"))
+    >>> keeper.placement.unit, len(keeper.area_names) >= 10
+    ('metre', True)
     """
     wish = checked_wish(unit, up, figure_mm)
     files = [Path(p) for p in ([paths] if isinstance(paths, str | Path) else paths)]
@@ -122,27 +125,24 @@ def sculpt_from_soup(
     hint = label.of_face if label else np.zeros(len(soup.faces), np.int32)
     mesh, pairs = mended(_in_mm(mesh, placed), hint)
     progress("find hidden faces", 2, _STEPS)
-    count, shell = shells_of(len(mesh.faces), pairs)
-    faces, turned = _outward(mesh, shell, count)
-    scene = RayScene(mesh.vertices, faces)
-    exposed = exposed_faces(scene, _closed(pairs, shell, count))
+    body = _body(mesh, pairs)
     progress("find areas", 3, _STEPS)
-    labels, said = _areas(name, soup, label, mesh, count, shell)
+    labels, said = _areas(name, soup, label, mesh, body)
     progress("find areas", 4, _STEPS)
     sculpt = Sculpt(
         name=name,
-        vertices=scene.vertices,
-        faces=faces,
+        vertices=body.scene.vertices,
+        faces=body.scene.faces,
         area=labels.of_face,
         area_names=labels.names,
         source_face=soup.source_face[mesh.kept],
-        exposed=exposed,
+        exposed=body.exposed,
         placement=placement,
         areas_from=said,
-        repairs=(*soup.notes, *told(mesh.repairs), *_told_of_turned(shell[turned & exposed])),
+        repairs=(*soup.notes, *told(mesh.repairs), *_told_of_turned(body)),
     )
     # The scene was made for the hidden faces already; a cached property keeps its value here.
-    sculpt.__dict__["rays"] = scene
+    sculpt.__dict__["rays"] = body.scene
     return sculpt
 
 
@@ -155,13 +155,31 @@ def _in_mm(mesh: Mended, placed: NDArray[np.float64]) -> Mended:
     return Mended(vertices, mesh.faces, mesh.kept, mesh.repairs)
 
 
-def _outward(
-    mesh: Mended, shell: NDArray[np.int32], count: int
-) -> tuple[NDArray[np.int32], NDArray[np.bool_]]:
-    """The faces with the outside of every shell outside, and which of them were turned for it."""
-    turn = shells_inside_out(mesh.vertices, mesh.faces, shell, count)[shell]
-    faces = np.where(turn[:, None], mesh.faces[:, ::-1], mesh.faces)
-    return np.ascontiguousarray(faces), turn
+@dataclass(frozen=True, eq=False)
+class _Body:
+    """The mended mesh with the outside of every shell outside.
+
+    scene : the mesh, ready for rays.
+    shells, shell : how many shells there are; (faces,) which of them a face belongs to.
+    turned : (faces,) the face was turned with its shell.
+    exposed : (faces,) the face can be seen.
+    """
+
+    scene: RayScene
+    shells: int
+    shell: NDArray[np.int32]
+    turned: NDArray[np.bool_]
+    exposed: NDArray[np.bool_]
+
+
+def _body(mesh: Mended, pairs: Neighbours) -> _Body:
+    """Turn shells that are inside out, and find the faces that can be seen."""
+    count, shell = shells_of(len(mesh.faces), pairs)
+    turned = shells_inside_out(mesh.vertices, mesh.faces, shell, count)[shell]
+    faces = np.where(turned[:, None], mesh.faces[:, ::-1], mesh.faces)
+    scene = RayScene(mesh.vertices, faces)
+    exposed = exposed_faces(scene, _closed(pairs, shell, count))
+    return _Body(scene, count, shell, turned, exposed)
 
 
 def _closed(pairs: Neighbours, shell: NDArray[np.int32], count: int) -> NDArray[np.bool_]:
@@ -172,25 +190,20 @@ def _closed(pairs: Neighbours, shell: NDArray[np.int32], count: int) -> NDArray[
     return closed[shell]
 
 
-def _told_of_turned(seen: NDArray[np.int32]) -> tuple[str, ...]:
-    """A sentence for the shells that showed their inside, given the shell of each such face.
+def _told_of_turned(body: _Body) -> tuple[str, ...]:
+    """A sentence for the shells that showed their inside.
 
     Shells that nobody sees are left out: the inner wall of a hollow figure rightly faces inward.
     """
-    if not len(seen):
+    number = len(np.unique(body.shell[body.turned & body.exposed]))
+    if not number:
         return ()
-    number = len(np.unique(seen))
     what = "1 shell that was" if number == 1 else f"{number:,} shells that were"
     return (f"turned {what} inside out",)
 
 
 def _areas(
-    name: str,
-    soup: Soup,
-    label: Labels | None,
-    mesh: Mended,
-    count: int,
-    shell: NDArray[np.int32],
+    name: str, soup: Soup, label: Labels | None, mesh: Mended, body: _Body
 ) -> tuple[Labels, str]:
     """The area of each face that is left, and where the areas come from."""
     if label is not None:
@@ -199,10 +212,10 @@ def _areas(
         kept = cleaned(Labels(whole.kind, whole.names, whole.of_face[mesh.kept]))
         return kept, f"the {len(kept.names)} {kept.kind} of the mesh"
     why = _why_no_colours(soup)
-    if count > 1:
-        mm2 = lengths(area_vectors(mesh.vertices, mesh.faces))
-        labels, said = from_shells(shell, count, mm2)
-        return labels, said + why
+    mm2 = lengths(area_vectors(mesh.vertices, mesh.faces))
+    found = from_shells(body.shell, body.shells, mm2, body.exposed)
+    if found is not None:
+        return found[0], found[1] + why
     only = Labels("one", (name or "figure",), np.zeros(len(mesh.faces), np.int32))
     return only, "the whole figure, which has no parts that a file or a gap tells apart" + why
 

@@ -70,23 +70,39 @@ def with_rest(label: Labels, parts: Labels | None = None) -> Labels:
 
 
 def from_shells(
-    shell: NDArray[np.int32], shell_count: int, mm2: NDArray[np.floating]
-) -> tuple[Labels, str]:
+    shell: NDArray[np.int32],
+    shell_count: int,
+    mm2: NDArray[np.floating],
+    exposed: NDArray[np.bool_],
+) -> tuple[Labels, str] | None:
     """Shells as areas, the largest first; the smallest of very many share one area.
+
+    A shell that nobody sees, such as a bubble inside, is no area: its faces go to the largest.
+
+    Parameters
+    ----------
+    shell : (faces,) int32, in [0, shell_count).
+    mm2 : (faces,) float, mm².
+    exposed : (faces,) bool, the face can be seen.
 
     Returns
     -------
     labels : "shell 1" is the largest.
     said : the sentence for Sculpt.areas_from.
+
+    None when fewer than two shells can be seen.
     """
-    size = np.bincount(shell, mm2, shell_count)
-    rank = np.empty(shell_count, np.int32)
-    rank[np.argsort(-size, kind="stable")] = np.arange(shell_count, dtype=np.int32)
-    said = f"the {shell_count:,} separate shells"
-    names = [f"shell {k + 1}" for k in range(min(shell_count, _MOST_SHELLS))]
-    if shell_count > _MOST_SHELLS:
+    size = np.bincount(shell, np.where(exposed, mm2, 0.0), shell_count)
+    seen = np.flatnonzero(np.bincount(shell[exposed], minlength=shell_count))
+    if len(seen) < 2:
+        return None
+    rank = np.zeros(shell_count, np.int32)
+    rank[seen[np.argsort(-size[seen], kind="stable")]] = np.arange(len(seen), dtype=np.int32)
+    said = f"the {len(seen):,} separate shells that can be seen"
+    names = [f"shell {k + 1}" for k in range(min(len(seen), _MOST_SHELLS))]
+    if len(seen) > _MOST_SHELLS:
         names[-1] = "small shells"
-        said += f", of which the smallest {shell_count - _MOST_SHELLS + 1:,} share one area"
+        said += f", of which the smallest {len(seen) - _MOST_SHELLS + 1:,} share one area"
     of_face = np.minimum(rank, len(names) - 1)[shell]
     return Labels("shells", tuple(names), of_face.astype(np.int32)), said
 

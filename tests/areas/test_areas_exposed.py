@@ -102,6 +102,22 @@ def test_the_inside_of_a_well_is_seen_and_that_of_a_sealed_one_is_not() -> None:
     assert not _exposed(joined(bead, cup))[: len(bead[1])].any()
 
 
+@pytest.mark.parametrize("length", [4.0, 8.0, 15.0])
+def test_the_floor_of_a_slanting_shaft_is_seen_along_the_shaft(length: float) -> None:
+    # A square shaft 1 wide, closed below, and in it a small level floor, seen by no other way.
+    along, across = np.array([0.6, 0, 0.8]), np.array([0, 1.0, 0])
+    upward = np.cross(along, across)
+    ring = np.array([a * across + b * upward for a, b in ((1, 1), (-1, 1), (-1, -1), (1, -1))]) / 2
+    walls = np.concatenate((ring - 0.5 * along, ring + length * along))
+    sides = [[k, (k + 1) % 4, (k + 1) % 4 + 4] for k in range(4)]
+    sides += [[k, (k + 1) % 4 + 4, k + 4] for k in range(4)]
+    shaft = (walls, np.array([*sides, [0, 1, 2], [0, 2, 3]]))
+    floor = (np.array([[-0.1, -0.1, 0], [0.1, -0.1, 0], [0, 0.1, 0]]), np.array([[0, 1, 2]]))
+    lid = (shaft[0], np.array([[4, 5, 6], [4, 6, 7]]))
+    assert _exposed(joined(floor, shaft), closed=False)[0]
+    assert not _exposed(joined(floor, shaft, lid), closed=False)[0]
+
+
 def test_hidden_faces_count_in_no_size(tmp_path: Path) -> None:
     parts = {"shell": box((0, 0, 0), (20, 20, 20)), "core": box((5, 5, 5), (10, 10, 10))}
     path = tmp_path / "f.stl"

@@ -65,7 +65,9 @@ def test_faces_without_a_name_get_one() -> None:
 
 def test_the_smallest_of_very_many_shells_share_an_area() -> None:
     shell = np.arange(100, dtype=np.int32)
-    labels, said = from_shells(shell, 100, np.arange(100, 0, -1.0))
+    found = from_shells(shell, 100, np.arange(100, 0, -1.0), np.ones(100, np.bool_))
+    assert found is not None
+    labels, said = found
     assert len(labels.names) == 64
     assert labels.names[::63] == ("shell 1", "small shells")
     assert labels.of_face.tolist() == [*range(63), *[63] * 37]
@@ -78,7 +80,18 @@ def test_shells_are_numbered_by_size(tmp_path: Path) -> None:
         ("shell 1", pytest.approx(2400)),
         ("shell 2", pytest.approx(1000)),
     ]
-    assert sculpt.areas_from == "the 2 separate shells"
+    assert sculpt.areas_from == "the 2 separate shells that can be seen"
+
+
+def test_a_shell_that_nobody_sees_is_no_area(tmp_path: Path) -> None:
+    bubble = box((5, 5, 5), (3, 3, 3))
+    alone = load_sculpt(write_stl(tmp_path / "keeper.stl", joined(bubble, LEFT)))
+    assert alone.area_names == ("keeper",)
+    both = load_sculpt(write_stl(tmp_path / "keeper.stl", joined(bubble, RIGHT, LEFT)))
+    assert [(area.name, area.faces, area.mm2) for area in areas_of(both)] == [
+        ("shell 1", 24, pytest.approx(2400)),
+        ("shell 2", 12, pytest.approx(1000)),
+    ]
 
 
 def test_one_body_is_one_area_named_by_its_file(tmp_path: Path) -> None:
