@@ -83,7 +83,7 @@ def light_key(sculpt: Sculpt, rig: Rig) -> str:
 def _read(entry: Path, faces: int) -> LightMap | None:
     """The light in an entry, or None when there is none or it is broken."""
     try:
-        with np.load(entry, allow_pickle=False) as held:
+        with entry.open("rb") as file, np.load(file, allow_pickle=False) as held:
             terms = [held[name] for name in _TERMS]
     except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
         return None

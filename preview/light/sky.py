@@ -23,6 +23,8 @@ MAP_PIXELS = 384
 _BIAS_PIXELS = 1.5
 _BLOCK = 1 << 14
 _BATCH = 16
+# Below any figure, and finite: times a cosine of 0 it must stay a number.
+_NOTHING = -1e30
 _FACINGS = 5
 
 Floats = NDArray[np.float32]
@@ -34,7 +36,7 @@ class DepthMap:
 
     axes : (3, 3) float32, rows: across and up in pixels per mm, towards the light in mm.
     origin : (3,) float32, what axes @ point gives at the corner of pixel 0; 0 for the third.
-    height : (rows * width,) float32, mm towards the light; -inf where there is nothing.
+    height : (rows * width,) float32, mm towards the light; far below where there is nothing.
     """
 
     axes: Floats
@@ -59,7 +61,7 @@ def sky_light(
 
     Parameters
     ----------
-    centres, normals : (faces, 3) float32, mm and unitless.
+    centres, normals : (faces, 3) float32, mm and unitless; places on the mesh.
     scene : the mesh that blocks.
     directions : how many maps.
     map_pixels : across the sculpt's largest extent.
@@ -92,8 +94,10 @@ def sky_light(
         for _ in in_threads(shine, blocks):
             pass
         progress("sky light", min(batch.stop, directions), directions)
-    share = np.empty_like(lit)
-    share[order] = lit / np.where(possible > 0, possible, np.float32(1))
+    # What no direction lights faces down within a degree or so, and has next to no sky to lose.
+    share = np.ones_like(lit)
+    reached = np.flatnonzero(possible > 0)
+    share[order[reached]] = lit[reached] / possible[reached]
     return np.asarray(share * (1.0 + normals[:, 2]) / 2, dtype=np.float32)
 
 
@@ -119,8 +123,8 @@ def depth_map(
     place += low[:2, None]
     origins = np.einsum("ax,ap->xp", axes[:2], place) + axes[2][:, None] * high[2]
     _, distance, _ = scene.first_hit(origins.T, -axes[2:])
-    height = np.full(rows * width, -np.inf, np.float32)
-    height[pixels] = high[2] - distance
+    height = np.full(rows * width, _NOTHING, np.float32)
+    height[pixels] = np.where(np.isfinite(distance), high[2] - distance, np.float32(_NOTHING))
     axes[:2] /= np.float32(pixel_mm)
     origin = np.array([low[0] / pixel_mm, low[1] / pixel_mm, 0.0], np.float32)
     return DepthMap(axes, origin, width, height)

@@ -1,0 +1,156 @@
+"""Baked light is found again, never wrongly, and its loss costs time only."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from preview.areas.sculpt import Sculpt
+from preview.light import cache
+from preview.light.cache import baked, cache_folder, light_key
+from preview.light.lightmap import LightMap, Rig
+from tests.sculpts import sculpt_of, sphere_mesh
+
+RIG = Rig("r", sky=1.0, key=0.5, recess=0.3)
+
+
+@pytest.fixture
+def ball() -> Sculpt:
+    return sculpt_of(*sphere_mesh(10.0, 2))
+
+
+def made_up(sculpt: Sculpt, rig: Rig) -> LightMap:
+    """Levels that stand for a bake, which would take longer."""
+    rng = np.random.default_rng(round(rig.key_azimuth_deg))
+    return LightMap(*rng.random((4, len(sculpt.faces)), dtype=np.float32))
+
+
+@pytest.fixture
+def bakes(monkeypatch: pytest.MonkeyPatch) -> list[Rig]:
+    """Every bake that really happens."""
+    done: list[Rig] = []
+
+    def counting(sculpt: Sculpt, rig: Rig, *rest: object) -> LightMap:
+        done.append(rig)
+        return made_up(sculpt, rig)
+
+    monkeypatch.setattr(cache, "bake", counting)
+    return done
+
+
+def same(a: LightMap, b: LightMap) -> bool:
+    return all(
+        np.array_equal(getattr(a, n), getattr(b, n)) for n in ("sky", "key", "recess", "edge")
+    )
+
+
+def test_the_second_time_comes_from_the_cache(
+    ball: Sculpt, bakes: list[Rig], tmp_path: Path
+) -> None:
+    first = baked(ball, RIG, folder=tmp_path / "new")
+    second = baked(ball, RIG, folder=tmp_path / "new")
+    assert len(bakes) == 1
+    assert same(first, second)
+
+
+def test_weights_name_and_spread_share_an_entry(ball: Sculpt) -> None:
+    other = Rig("other", sky=0.1, key=2.0, recess=0.0, edge=1.0, spread=0.9)
+    assert light_key(ball, RIG) == light_key(ball, other)
+
+
+@pytest.mark.parametrize(
+    "change", [{"key_azimuth_deg": 31.0}, {"key_elevation_deg": 54.0}, {"relief_mm": 0.36}]
+)
+def test_what_reaches_the_raw_terms_changes_the_entry(
+    ball: Sculpt, change: dict[str, float]
+) -> None:
+    assert light_key(ball, replace(RIG, **change)) != light_key(ball, RIG)
+
+
+def test_another_mesh_has_another_entry(ball: Sculpt) -> None:
+    moved = ball.vertices.copy()
+    moved[3, 1] = np.nextafter(moved[3, 1], np.float32(99))
+    turned = ball.faces[::-1].copy()
+    hidden = ball.exposed.copy()
+    hidden[5] = False
+    others = [
+        replace(ball, vertices=moved),
+        replace(ball, faces=turned),
+        replace(ball, exposed=hidden),
+    ]
+    assert len({light_key(s, RIG) for s in [ball, *others]}) == 4
+
+
+def test_areas_do_not_matter_so_a_new_mark_bakes_nothing(ball: Sculpt) -> None:
+    marked = replace(
+        ball, area=np.arange(len(ball.faces), dtype=np.int32) % 2, area_names=("a", "b")
+    )
+    assert light_key(marked, RIG) == light_key(ball, RIG)
+
+
+@pytest.mark.parametrize(
+    "harm", ["cut short", "nonsense", "empty", "of another mesh", "not levels"]
+)
+def test_a_broken_entry_is_baked_anew(
+    ball: Sculpt, bakes: list[Rig], tmp_path: Path, harm: str
+) -> None:
+    good = baked(ball, RIG, folder=tmp_path)
+    (entry,) = tmp_path.glob("light-*.npz")
+    whole = entry.read_bytes()
+    if harm == "cut short":
+        entry.write_bytes(whole[: len(whole) // 2])
+    elif harm == "nonsense":
+        entry.write_bytes(b"not an archive at all")
+    elif harm == "empty":
+        entry.write_bytes(b"")
+    else:
+        count = 7 if harm == "of another mesh" else len(ball.faces)
+        wrong = np.full(count, 3.0, np.float32)
+        with entry.open("wb") as file:
+            np.savez(file, sky=wrong, key=wrong, recess=wrong, edge=wrong)
+    assert same(baked(ball, RIG, folder=tmp_path), good)
+    assert len(bakes) == 2
+    assert same(baked(ball, RIG, folder=tmp_path), good)
+    assert len(bakes) == 2
+
+
+def test_a_folder_that_cannot_be_made_is_done_without(
+    ball: Sculpt, bakes: list[Rig], tmp_path: Path
+) -> None:
+    blocked = tmp_path / "file"
+    blocked.write_text("in the way")
+    assert same(baked(ball, RIG, folder=blocked / "below"), made_up(ball, RIG))
+    assert len(bakes) == 1
+
+
+def test_the_oldest_entries_go_first(tmp_path: Path) -> None:
+    for age, name in enumerate("abcd"):
+        entry = tmp_path / f"light-{name}.npz"
+        entry.write_bytes(bytes(1000))
+        os.utime(entry, (1_000_000 - age, 1_000_000 - age))
+    (tmp_path / "something-else").write_bytes(bytes(9000))
+    cache._bound(tmp_path, most_bytes=2500)
+    assert sorted(p.name for p in tmp_path.iterdir()) == [
+        "light-a.npz",
+        "light-b.npz",
+        "something-else",
+    ]
+
+
+def test_the_environment_moves_it_or_turns_it_off(
+    ball: Sculpt, bakes: list[Rig], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv(cache.SWITCH, str(tmp_path))
+    assert cache_folder() == tmp_path
+    baked(ball, RIG)
+    assert list(tmp_path.glob("light-*.npz"))
+    monkeypatch.setenv(cache.SWITCH, "off")
+    assert cache_folder() is None
+    baked(ball, RIG)
+    assert len(bakes) == 2
+    monkeypatch.delenv(cache.SWITCH)
+    assert "fourpot" in str(cache_folder())

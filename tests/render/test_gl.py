@@ -1,0 +1,173 @@
+"""Drawing and casting rays see the same, away from outlines and borders."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+import trimesh
+
+from preview.areas.load import load_sculpt
+from preview.areas.sculpt import Sculpt
+from preview.errors import CannotDo
+from preview.render.framing import framing, turntable_views
+from preview.render.gl import GlRenderer
+from preview.render.gl_probe import Probe
+from preview.render.rays import RayRenderer
+from preview.render.seen import Seen
+from preview.render.view import View
+from preview.shipped import shipped
+
+pytestmark = pytest.mark.gl
+
+
+def grid(seen: Seen, values: np.ndarray, nothing: float) -> np.ndarray:
+    """Values of one sample per pixel as a picture."""
+    whole = np.full(seen.view.width * seen.view.height, nothing)
+    whole[seen.pixel] = values
+    return whole.reshape(seen.view.height, seen.view.width)
+
+
+def near_a_border(area: np.ndarray) -> np.ndarray:
+    """Pixels within one pixel of an outline or of a border between areas."""
+    wide = np.pad(area, 1, mode="edge")
+    shifted = [
+        wide[i : i + area.shape[0], j : j + area.shape[1]] for i in range(3) for j in range(3)
+    ]
+    return np.max(shifted, axis=0) != np.min(shifted, axis=0)
+
+
+def depth_jumps(depth: np.ndarray, limit: float) -> np.ndarray:
+    """Pixels within one pixel of an outline in front of other surface."""
+    wide = np.pad(depth, 1, mode="edge")
+    shifted = [
+        wide[i : i + depth.shape[0], j : j + depth.shape[1]] for i in range(3) for j in range(3)
+    ]
+    return np.max(shifted, axis=0) - np.min(shifted, axis=0) > limit
+
+
+def compare(sculpt: Sculpt, view: View, record: Callable[[str, object], None]) -> None:
+    drawn = GlRenderer(sculpt.vertices, sculpt.faces).see(view)
+    cast = RayRenderer(sculpt.vertices, sculpt.faces).see(view)
+    area_drawn = grid(drawn, sculpt.area[drawn.face], -1)
+    area_cast = grid(cast, sculpt.area[cast.face], -1)
+    depth_drawn, depth_cast = grid(drawn, drawn.depth, 0.0), grid(cast, cast.depth, 0.0)
+    # An outline before other surface: the depth changes by more than a slope of 80 degrees does.
+    limit = view.mm_per_pixel * 2 * math.sqrt(2) * math.tan(math.radians(80))
+    band = near_a_border(area_cast) | depth_jumps(depth_cast, limit)
+    covered = (area_cast >= 0) | (area_drawn >= 0)
+    kept = covered & ~band
+    left_out = 1 - kept.sum() / covered.sum()
+    record(f"share within one pixel of a border, {view.name}", round(float(left_out), 4))
+    same = area_drawn[kept] == area_cast[kept]
+    assert same.mean() >= 0.995, f"{same.mean():.4f} agree; {left_out:.3f} left out at borders"
+    agree = kept & (area_drawn == area_cast)
+    apart = np.abs(depth_drawn - depth_cast)[agree]
+    assert (apart <= 0.02).mean() >= 0.9999, f"{apart.max()} mm; {left_out:.3f} left out"
+    assert left_out < 0.6
+    assert kept.sum() > 5000
+
+
+@pytest.mark.parametrize("azimuth", [0.0, 130.0])
+@pytest.mark.parametrize("body", ["keeper", "torus in stripes", "cut box"])
+def test_both_renderers_see_the_same_areas_and_depths(
+    body: str,
+    azimuth: float,
+    gl_here: Probe,
+    sculpt_of: Callable[..., Sculpt],
+    record_property: Callable[[str, object], None],
+) -> None:
+    if body == "keeper":
+        sculpt = load_sculpt(shipped("meshes", "keeper.glb"))
+    elif body == "torus in stripes":
+        ring = trimesh.creation.torus(9.0, 3.0, major_sections=200, minor_sections=80)
+        sculpt = sculpt_of(
+            ring, lambda at: np.floor((np.arctan2(at[:, 1], at[:, 0]) + 4) * 2).astype(int)
+        )
+    else:
+        box = trimesh.creation.box(extents=(12.0, 7.0, 18.0))
+        sculpt = sculpt_of(box, lambda at: (at[:, 2] > 0).astype(int))
+    front = framing(sculpt.vertices, 500, 500, elevation_deg=18.0)
+    compare(sculpt, replace(front, azimuth_deg=azimuth), record_property)
+
+
+@pytest.mark.outside_meshes
+def test_both_renderers_agree_on_a_figure_by_others(
+    gl_here: Probe,
+    outside_mesh: Callable[[str], Path],
+    record_property: Callable[[str, object], None],
+) -> None:
+    sculpt = load_sculpt(outside_mesh("q_King.glb"))
+    front = framing(sculpt.vertices, 500, 500)
+    for view in turntable_views(front, 36)[4:36:12]:
+        compare(sculpt, view, record_property)
+
+
+def test_they_agree_without_perspective_too(
+    gl_here: Probe,
+    sculpt_of: Callable[..., Sculpt],
+    record_property: Callable[[str, object], None],
+) -> None:
+    ring = trimesh.creation.torus(9.0, 3.0, major_sections=200, minor_sections=80)
+    sculpt = sculpt_of(ring, lambda at: (at[:, 0] > 0).astype(int))
+    view = View((0.5, 0.0, 1.0), 25.0, 40.0, math.inf, 0.06, 480, 400, "flat")
+    compare(sculpt, view, record_property)
+
+
+def test_places_on_faces_are_the_same(gl_here: Probe) -> None:
+    ring = trimesh.creation.torus(9.0, 3.0, major_sections=60, minor_sections=30)
+    view = View((0.0, 0.0, 0.0), 25.0, 40.0, 300.0, 0.06, 480, 400)
+    drawn = GlRenderer(ring.vertices, ring.faces).see(view)
+    cast = RayRenderer(ring.vertices, ring.faces).see(view)
+    face_drawn, face_cast = grid(drawn, drawn.face, -1), grid(cast, cast.face, -1)
+    same = (face_drawn == face_cast) & (face_cast >= 0)
+    assert same.sum() / (face_cast >= 0).sum() > 0.995
+    for corner in (0, 1):
+        one, two = grid(drawn, drawn.bary[:, corner], 0), grid(cast, cast.bary[:, corner], 0)
+        assert np.abs(one - two)[same].max() < 0.01
+    assert drawn.bary.min() >= 0
+    assert drawn.bary.sum(axis=1).max() <= 1 + 1e-6
+
+
+def test_samples_fill_their_pixel_like_those_of_rays(gl_here: Probe) -> None:
+    ball = trimesh.creation.icosphere(subdivisions=4, radius=9.0)
+    view = View((0.0, 0.0, 0.0), 10.0, 20.0, math.inf, 0.2, 120, 110)
+    drawn = GlRenderer(ball.vertices, ball.faces).see(view, 4)
+    cast = RayRenderer(ball.vertices, ball.faces).see(view, 4)
+    share = [np.bincount(seen.pixel, seen.weight, 120 * 110) for seen in (drawn, cast)]
+    assert np.abs(share[0] - share[1]).max() <= 0.25
+    assert np.abs(share[0] - share[1]).sum() < 2
+
+
+def test_face_numbers_beyond_two_bytes_come_through(gl_here: Probe) -> None:
+    ball = trimesh.creation.icosphere(subdivisions=7, radius=9.0)
+    assert len(ball.faces) > 2 * 65536
+    view = View((0.0, 0.0, 0.0), 0.0, 89.0, math.inf, 0.05, 400, 400)
+    drawn = GlRenderer(ball.vertices, ball.faces).see(view)
+    _, _, back = view.axes()
+    # Every face seen is one that looks at the camera, and its middle is near its pixel.
+    assert (ball.face_normals[drawn.face] @ back > -0.02).all()
+    xy, _ = view.project(ball.triangles_center[drawn.face])
+    middle = np.stack([drawn.pixel % 400 + 0.5, drawn.pixel // 400 + 0.5], axis=1)
+    assert np.abs(xy - middle).max() < 3
+
+
+def test_both_sides_of_an_open_sheet_are_seen(gl_here: Probe) -> None:
+    vertices = np.array([[-5, 0, -5], [5, 0, -5], [0, 0, 5]], np.float32)
+    renderer = GlRenderer(vertices, np.array([[0, 1, 2]], np.int32))
+    for azimuth in (0.0, 180.0):
+        seen = renderer.see(View((0.0, 0.0, 0.0), azimuth, 0.0, 200.0, 0.2, 100, 100))
+        assert len(seen.pixel) * 0.04 == pytest.approx(50.0, rel=0.02)
+        assert (seen.face == 0).all()
+
+
+def test_a_picture_too_large_is_refused_with_a_way_out(gl_here: Probe) -> None:
+    ball = trimesh.creation.icosphere(subdivisions=1)
+    view = View((0.0, 0.0, 0.0), 0.0, 0.0, math.inf, 0.05, 5000, 100, "wide")
+    with pytest.raises(CannotDo, match="10000 x 200 samples") as caught:
+        GlRenderer(ball.vertices, ball.faces).see(view, 4)
+    assert "rays" in caught.value.faults[0].fix
