@@ -9,7 +9,7 @@ Leaves out: light bounced from part to part, light inside glazes, the spectrum o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +20,7 @@ from preview.rack.paint import Finish
 from preview.render.seen import Seen
 from preview.render.view import View
 from preview.shape.rays import RayScene
+from preview.shape.threads import chunks
 
 Array = NDArray[np.float32]
 
@@ -61,6 +62,7 @@ _ROUGHNESS: dict[Finish, float] = {"matt": 0.9, "satin": 0.42, "gloss": 0.16, "m
 _METAL_DIFFUSE = 0.35
 _TABLE_BOUNCE = 0.35
 _LIFT_MM = 2e-3
+_BLOCK = 1 << 14
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,8 +72,8 @@ class Lit:
     diffuse : (samples,) float32, irradiance with paper white's at 1.
     direct : (samples,) float32, the lamp's part of it, cosine and shadow included.
     normal_half, eye_normal, normal_lamp : (samples,) float32 cosines for highlights.
-    eye_half : (1,) float32 cosine between eye and the half vector, one for all.
     reflected_up : (samples,) float32, how far above the horizon the mirrored view points.
+    eye_half : (1,) float32 cosine between eye and the half vector, one for all.
     """
 
     diffuse: Array
@@ -79,22 +81,34 @@ class Lit:
     normal_half: Array
     eye_normal: Array
     normal_lamp: Array
-    eye_half: Array
     reflected_up: Array
+    eye_half: Array
 
 
 def light_samples(seen: Seen, surface: Surface, scene: RayScene, lamp: Lamp) -> Lit:
     """What light reaches each sample of a picture; independent of the scheme."""
-    w1, w2 = seen.bary[:, 0:1], seen.bary[:, 1:2]
+    # Blocks that fit the processor's cache take half the time of all samples at once.
+    blocks = [
+        _light_block(seen, part, surface, scene, lamp)
+        for part in chunks(len(seen.face), _BLOCK) or [slice(0, 0)]
+    ]
+    whole = {f.name: np.concatenate([getattr(b, f.name) for b in blocks]) for f in fields(Lit)}
+    return Lit(**{**whole, "eye_half": blocks[0].eye_half})
+
+
+def _light_block(seen: Seen, part: slice, surface: Surface, scene: RayScene, lamp: Lamp) -> Lit:
+    """The light on one block of samples."""
+    face, bary = seen.face[part], seen.bary[part]
+    w1, w2 = bary[:, 0:1], bary[:, 1:2]
     w0 = 1.0 - w1 - w2
 
     # Interpolate normal, openness and place across each face.
-    corner_normal = surface.normal[seen.face]
+    corner_normal = surface.normal[face]
     normal = w0 * corner_normal[:, 0] + w1 * corner_normal[:, 1] + w2 * corner_normal[:, 2]
     normal /= np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-9)
-    open3 = surface.openness[seen.face]
+    open3 = surface.openness[face]
     openness = (w0[:, 0] * open3[:, 0] + w1[:, 0] * open3[:, 1]) + w2[:, 0] * open3[:, 2]
-    corners = surface.vertices[surface.faces[seen.face]]
+    corners = surface.vertices[surface.faces[face]]
     place = w0 * corners[:, 0] + w1 * corners[:, 1] + w2 * corners[:, 2]
 
     # Follow the lamp.

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
+from PIL import Image
 
 from preview.areas.sculpt import Sculpt
 from preview.render.view import View
@@ -12,6 +15,7 @@ Array = NDArray[np.float32]
 
 # A neutral of L* 76: lighter than most paint, darker than highlights, and of no hue.
 PLAIN_LINEAR = 0.50
+_COARSE = 4
 _GRID = 160
 _REACH = 2.0
 _DEEPEST = 0.55
@@ -26,15 +30,25 @@ class Backdrop:
 
     def linear(self, view: View) -> Array:
         """(height, width, 3) float32, linear sRGB."""
-        light = np.full(view.height * view.width, PLAIN_LINEAR, dtype=np.float32)
-        if view.elevation_deg > 0:
-            origins, directions = view.rays()
-            directions = np.broadcast_to(directions, origins.shape)
-            reach = -origins[:, 2:] / np.minimum(directions[:, 2:], np.float32(-1e-6))
-            place = origins[:, :2] + reach * directions[:, :2]
-            light *= 1.0 - _DEEPEST * self._at(place)
-        grey = light.reshape(view.height, view.width, 1)
+        if view.elevation_deg <= 0:
+            return np.full((view.height, view.width, 3), PLAIN_LINEAR, dtype=np.float32)
+        # The shadow is soft, so a coarse picture of it, enlarged, shows the same.
+        wide, high = -(-view.width // _COARSE), -(-view.height // _COARSE)
+        coarse = replace(
+            view, width=wide, height=high, mm_per_pixel=view.mm_per_pixel * view.width / wide
+        )
+        shade = Image.fromarray(self._shade_in(coarse))
+        full = np.asarray(shade.resize((view.width, view.height), Image.Resampling.BILINEAR))
+        grey = PLAIN_LINEAR * (1.0 - _DEEPEST * full[..., None])
         return np.broadcast_to(grey, (view.height, view.width, 3))
+
+    def _shade_in(self, view: View) -> Array:
+        """(height, width) in [0, 1]: the table's shadow as a view sees it."""
+        origins, directions = view.rays()
+        directions = np.broadcast_to(directions, origins.shape)
+        reach = -origins[:, 2:] / np.minimum(directions[:, 2:], np.float32(-1e-6))
+        place = origins[:, :2] + reach * directions[:, :2]
+        return self._at(place).reshape(view.height, view.width)
 
     def _at(self, place: NDArray[np.floating]) -> Array:
         """How deep the shadow is at (places, 2) on the table, bilinear, 0 outside."""

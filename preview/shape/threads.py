@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import os
+import threading
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from typing import TypeVar
 
 Job = TypeVar("Job")
 Result = TypeVar("Result")
+
+_here = threading.local()
 
 
 def cores() -> int:
@@ -22,13 +25,22 @@ def in_threads(work: Callable[[Job], Result], jobs: Sequence[Job]) -> Iterator[R
     """The result of `work` on each job, in the jobs' order, computed by as many threads as cores.
 
     NumPy and Embree release the interpreter lock, so threads suffice. Order, and with it every
-    sum over the results, does not depend on the number of cores.
+    sum over the results, does not depend on the number of cores. Called inside such a thread it
+    works on alone, since the cores are taken; when it is given up, jobs not begun are dropped.
     """
-    if len(jobs) <= 1 or cores() == 1:
+    if len(jobs) <= 1 or cores() == 1 or getattr(_here, "working", False):
         yield from map(work, jobs)
         return
-    with ThreadPoolExecutor(max_workers=min(cores(), len(jobs))) as pool:
+    pool = ThreadPoolExecutor(max_workers=min(cores(), len(jobs)), initializer=_begin)
+    try:
         yield from pool.map(work, jobs)
+    finally:
+        pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _begin() -> None:
+    """Mark this thread as one that works on a part of a whole."""
+    _here.working = True
 
 
 def chunks(count: int, size: int) -> list[slice]:

@@ -62,7 +62,10 @@ def compare(sculpt: Sculpt, view: View, record: Callable[[str, object], None]) -
     covered = (area_cast >= 0) | (area_drawn >= 0)
     kept = covered & ~band
     left_out = 1 - kept.sum() / covered.sum()
-    record(f"share within one pixel of a border, {view.name}", round(float(left_out), 4))
+    record(
+        f"{sculpt.name} from {view.azimuth_deg:g}: share within a pixel of a border",
+        round(float(left_out), 4),
+    )
     same = area_drawn[kept] == area_cast[kept]
     assert same.mean() >= 0.995, f"{same.mean():.4f} agree; {left_out:.3f} left out at borders"
     agree = kept & (area_drawn == area_cast)
@@ -79,7 +82,7 @@ def test_both_renderers_see_the_same_areas_and_depths(
     azimuth: float,
     gl_here: Probe,
     sculpt_of: Callable[..., Sculpt],
-    record_property: Callable[[str, object], None],
+    record_testsuite_property: Callable[[str, object], None],
 ) -> None:
     if body == "keeper":
         sculpt = load_sculpt(shipped("meshes", "keeper.glb"))
@@ -92,30 +95,30 @@ def test_both_renderers_see_the_same_areas_and_depths(
         box = trimesh.creation.box(extents=(12.0, 7.0, 18.0))
         sculpt = sculpt_of(box, lambda at: (at[:, 2] > 0).astype(int))
     front = framing(sculpt.vertices, 500, 500, elevation_deg=18.0)
-    compare(sculpt, replace(front, azimuth_deg=azimuth), record_property)
+    compare(sculpt, replace(front, azimuth_deg=azimuth), record_testsuite_property)
 
 
 @pytest.mark.outside_meshes
 def test_both_renderers_agree_on_a_figure_by_others(
     gl_here: Probe,
     outside_mesh: Callable[[str], Path],
-    record_property: Callable[[str, object], None],
+    record_testsuite_property: Callable[[str, object], None],
 ) -> None:
     sculpt = load_sculpt(outside_mesh("q_King.glb"))
     front = framing(sculpt.vertices, 500, 500)
     for view in turntable_views(front, 36)[4:36:12]:
-        compare(sculpt, view, record_property)
+        compare(sculpt, view, record_testsuite_property)
 
 
 def test_they_agree_without_perspective_too(
     gl_here: Probe,
     sculpt_of: Callable[..., Sculpt],
-    record_property: Callable[[str, object], None],
+    record_testsuite_property: Callable[[str, object], None],
 ) -> None:
     ring = trimesh.creation.torus(9.0, 3.0, major_sections=200, minor_sections=80)
     sculpt = sculpt_of(ring, lambda at: (at[:, 0] > 0).astype(int))
     view = View((0.5, 0.0, 1.0), 25.0, 40.0, math.inf, 0.06, 480, 400, "flat")
-    compare(sculpt, view, record_property)
+    compare(sculpt, view, record_testsuite_property)
 
 
 def test_places_on_faces_are_the_same(gl_here: Probe) -> None:
