@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,8 @@ _DEPTH_PIXELS = 2.0
 _STEEPEST_COSINE = 0.15
 
 Floats = NDArray[np.float32]
+Part = tuple[slice, slice] | slice
+Kind = TypeVar("Kind", np.float32, np.int32)
 
 
 def see_adaptive(
@@ -74,57 +77,80 @@ def uneven_pixels(
     uneven : (height * width,) bool.
     """
     view = seen.view
-    wide = view.width + 2
-    row, column = np.divmod(seen.pixel, view.width)
-    place = (row + 1) * wide + column + 1
-    sample_at = np.full(wide * (view.height + 2), -1, np.int32)
-    sample_at[place] = np.arange(len(place), dtype=np.int32)
-    compare = _Compare(seen, sculpt, corner_tone, jumps)
-    uneven = np.zeros(len(sample_at), np.bool_)
-    for step in (1, wide):
-        after = sample_at[place + step]
-        for lone, beside in ((after < 0, step), (sample_at[place - step] < 0, -step)):
-            uneven[place[lone]] = True
-            uneven[place[lone] + beside] = True
-        first = np.flatnonzero(after >= 0)
-        first = first[compare.differ(first, after[first])]
-        uneven[place[first]] = True
-        uneven[place[first] + step] = True
-    return uneven.reshape(view.height + 2, wide)[1:-1, 1:-1].ravel()
+    uneven = np.zeros((view.height, view.width), np.bool_)
+    if len(seen.pixel) == 0:
+        return uneven.ravel()
+    shown = _Shown(seen, sculpt, corner_tone, jumps)
+    found = uneven[shown.window]
+    for before, after in (
+        (np.s_[:, :-1], np.s_[:, 1:]),
+        (np.s_[:-1], np.s_[1:]),
+    ):
+        differ = shown.differ(before, after)
+        found[before] |= differ
+        found[after] |= differ
+    return uneven.ravel()
 
 
-class _Compare:
-    """What each sample shows, made ready for comparing neighbours."""
+class _Shown:
+    """What each pixel shows, as pictures of the part of the view that shows the sculpt.
+
+    window : that part, with a border of one pixel where the view has it.
+    """
 
     def __init__(
         self, seen: Seen, sculpt: Sculpt, corner_tone: Floats | None, jumps: Sequence[float]
     ) -> None:
-        _, _, back = seen.view.axes()
-        self.area = sculpt.area[seen.face]
-        self.facing = sculpt.normal[seen.face]
-        self.depth = seen.depth
-        cosine = np.abs(np.einsum("sx,x->s", self.facing, back.astype(np.float32)))
-        cosine = np.maximum(cosine, np.float32(_STEEPEST_COSINE))
-        pixel = np.float32(seen.view.mm_per_pixel)
-        self.slope = pixel * np.sqrt(1 / (cosine * cosine) - 1)
-        self.plain = pixel * np.float32(_DEPTH_PIXELS)
-        self.tone = None if corner_tone is None else _tone_of(seen, corner_tone)
-        self.step: NDArray[np.intp] | None = None
-        if self.tone is not None and len(jumps):
-            self.step = np.searchsorted(np.sort(np.asarray(jumps, np.float32)), self.tone, "right")
+        view = seen.view
+        row, column = np.divmod(seen.pixel, view.width)
+        top, left = max(int(row.min()) - 1, 0), max(int(column.min()) - 1, 0)
+        bottom, right = int(row.max()) + 2, int(column.max()) + 2
+        self.window = np.s_[top:bottom, left:right]
+        self._shape = min(bottom, view.height) - top, min(right, view.width) - left
+        self._place = (row - top) * self._shape[1] + (column - left)
+        self._area = self._picture(sculpt.area[seen.face], -1)
+        self._depth = self._picture(seen.depth, 0)
+        facing = sculpt.normal[seen.face]
+        # Where there is nothing, all faces alike.
+        self._facing = [self._picture(part, 1 if k == 0 else 0) for k, part in enumerate(facing.T)]
+        self._slope = self._picture(_rise(facing, view), 0)
+        self._plain = np.float32(view.mm_per_pixel * _DEPTH_PIXELS)
+        tone = None if corner_tone is None else _tone_of(seen, corner_tone)
+        self._tone = None if tone is None else self._picture(tone, 0)
+        self._step: NDArray[np.int32] | None = None
+        if tone is not None and len(jumps):
+            edges = np.sort(np.asarray(jumps, np.float32))
+            self._step = self._picture(np.searchsorted(edges, tone, "right").astype(np.int32), 0)
 
-    def differ(self, a: NDArray[np.intp], b: NDArray[np.int32]) -> NDArray[np.bool_]:
-        """Whether sample a and its neighbour b show different things."""
-        differ: NDArray[np.bool_] = self.area[a] != self.area[b]
-        jump = np.abs(self.depth[a] - self.depth[b])
-        differ |= jump > self.plain + np.maximum(self.slope[a], self.slope[b])
-        cosine = np.einsum("sx,sx->s", self.facing[a], self.facing[b])
+    def differ(self, a: Part, b: Part) -> NDArray[np.bool_]:
+        """Whether the pixels of part a and their neighbours in part b show different things."""
+        differ: NDArray[np.bool_] = self._area[a] != self._area[b]
+        jump = np.abs(self._depth[a] - self._depth[b])
+        differ |= jump > self._plain + np.maximum(self._slope[a], self._slope[b])
+        cosine = self._facing[0][a] * self._facing[0][b]
+        cosine += self._facing[1][a] * self._facing[1][b]
+        cosine += self._facing[2][a] * self._facing[2][b]
         differ |= cosine < np.float32(_FACING_COSINE)
-        if self.tone is not None:
-            differ |= np.abs(self.tone[a] - self.tone[b]) > np.float32(_TONE_STEP)
-        if self.step is not None:
-            differ |= self.step[a] != self.step[b]
+        if self._tone is not None:
+            differ |= np.abs(self._tone[a] - self._tone[b]) > np.float32(_TONE_STEP)
+        if self._step is not None:
+            differ |= self._step[a] != self._step[b]
         return differ
+
+    def _picture(self, values: NDArray[Kind], nothing: float) -> NDArray[Kind]:
+        """The samples' values, each at its pixel."""
+        picture = np.full(self._shape[0] * self._shape[1], nothing, values.dtype)
+        picture[self._place] = values
+        return picture.reshape(self._shape)
+
+
+def _rise(facing: Floats, view: View) -> Floats:
+    """How much the depth changes to the next pixel along the plane of each face, mm."""
+    _, _, back = view.axes()
+    cosine = np.abs(np.einsum("sx,x->s", facing, back.astype(np.float32)))
+    cosine = np.maximum(cosine, np.float32(_STEEPEST_COSINE))
+    rise = np.float32(view.mm_per_pixel) * np.sqrt(1 / (cosine * cosine) - 1)
+    return np.asarray(rise, dtype=np.float32)
 
 
 def _tone_of(seen: Seen, corner_tone: Floats) -> Floats:
