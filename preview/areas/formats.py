@@ -24,8 +24,8 @@ def read_soup(path: Path) -> Soup:
     MeshFault : the file is missing, a folder, empty, too large, of a kind that is not supported,
         or not what its suffix says.
     """
-    reader = _reader(path)
     _refuse_unreadable(path)
+    reader = _reader(path)
     try:
         return reader(path)
     except OSError as error:
@@ -59,8 +59,6 @@ def _reader(path: Path) -> Callable[[Path], Soup]:
         ".gltf": read_gltf,
         ".ply": read_ply,
     }
-    if path.is_dir():
-        raise MeshFault("this is a folder, not a mesh file", str(path), "name a file in it")
     if suffix not in readers:
         raise MeshFault(
             f'mesh files that end in "{suffix}" are not supported'
