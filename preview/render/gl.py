@@ -8,7 +8,6 @@ exact, where a depth buffer is not.
 from __future__ import annotations
 
 import math
-import threading
 from dataclasses import replace
 from typing import Any
 
@@ -16,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.errors import CannotDo
-from preview.render.gl_context import driver_of, import_pyrender, need, offscreen
+from preview.render.gl_context import need, stage
 from preview.render.gl_probe import probe
 from preview.render.plane import on_faces
 from preview.render.seen import Seen
@@ -57,9 +56,8 @@ class GlRenderer:
         low, high = self._vertices.min(axis=0), self._vertices.max(axis=0)
         self._middle = (low + high).astype(np.float64) / 2
         self._radius = float(np.linalg.norm(high - low)) / 2
-        self._one_at_a_time = threading.Lock()
-        self._offscreen: Any = offscreen(self._way, 64, 64)
-        self.driver = driver_of(self._offscreen)
+        self._stage = stage(self._way)
+        self.driver = self._stage.driver
         self._scene, self._node = self._make_scene()
 
     def see(self, view: View, samples: int = 1) -> Seen:
@@ -101,7 +99,7 @@ class GlRenderer:
 
     def _make_scene(self) -> tuple[Any, Any]:
         """A pyrender scene that holds the mesh, each face from both sides."""
-        pyrender = import_pyrender(self._way)
+        pyrender = self._stage.pyrender
         both = np.concatenate([self._faces, self._faces[:, ::-1]]).astype(np.uint32)
         primitive = pyrender.Primitive(positions=self._vertices, indices=both)
         scene = pyrender.Scene()
@@ -109,20 +107,14 @@ class GlRenderer:
 
     def _numbers(self, view: View) -> NDArray[np.int64]:
         """(pixels,) int64: the number of the triangle at each pixel, from 1; 0 for none."""
-        pyrender = import_pyrender(self._way)
         right, up, back = view.axes()
         lift = self._lift(view)
         pose = np.eye(4)
         pose[:3, :3] = np.stack([right, up, back], axis=1)
         pose[:3, 3] = np.asarray(view.target) + back * lift
-        with self._one_at_a_time:
-            camera = self._scene.add(self._camera(view, pose), pose=pose)
-            self._scene.main_camera_node = camera
-            self._offscreen.viewport_width = view.width
-            self._offscreen.viewport_height = view.height
-            flags = pyrender.RenderFlags.SEG | pyrender.RenderFlags.RGBA
-            colour, _ = self._offscreen.render(self._scene, flags, {self._node: (0, 0, 0)})
-            self._scene.remove_node(camera)
+        colour = self._stage.draw(
+            self._scene, self._camera(view, pose), pose, self._node, (view.width, view.height)
+        )
         byte: NDArray[np.int64] = colour.reshape(-1, 4).astype(np.int64)
         number: NDArray[np.int64] = byte[:, 0] + (byte[:, 1] << 8)
         number += (byte[:, 2] << 16) + ((255 - byte[:, 3]) << 24)
@@ -136,7 +128,7 @@ class GlRenderer:
 
     def _camera(self, view: View, pose: NDArray[np.float64]) -> Any:
         """The pyrender camera, its depth range tight around the sculpt, to be precise."""
-        pyrender = import_pyrender(self._way)
+        pyrender = self._stage.pyrender
         middle = float(pose[:3, 2] @ (pose[:3, 3] - self._middle))
         far = middle + 1.01 * self._radius
         near = max(middle - 1.01 * self._radius, far * 1e-4)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import warnings
+from concurrent.futures import ThreadPoolExecutor
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -26,24 +28,58 @@ def import_pyrender(way: str) -> Any:
     return pyrender
 
 
-def offscreen(way: str, width: int, height: int) -> Any:
-    """A pyrender.OffscreenRenderer whose segmentation pass draws each triangle's number."""
-    pyrender = import_pyrender(way)
-    from pyrender.shader_program import ShaderProgramCache
+class Stage:
+    """The one drawing context of this process, and the one thread that may use it.
 
-    renderer = pyrender.OffscreenRenderer(width, height)
-    renderer._renderer._program_cache = ShaderProgramCache(shader_dir=str(_SHADERS))
-    return renderer
+    A context belongs to the thread in which it was made, and giving one up takes the display away
+    from all others; so there is one of each, kept to the end.
+    """
+
+    def __init__(self, way: str) -> None:
+        self.pyrender = import_pyrender(way)
+        self._thread = ThreadPoolExecutor(max_workers=1, thread_name_prefix="gl")
+        try:
+            self._offscreen, self.driver = self._thread.submit(self._open).result()
+        finally:
+            if not hasattr(self, "driver"):
+                self._thread.shutdown()
+
+    def draw(self, scene: Any, camera: Any, pose: Any, node: Any, size: tuple[int, int]) -> Any:
+        """(height, width, 4) uint8: the number of the triangle at each pixel, as shaders spell it.
+
+        Parameters
+        ----------
+        scene : a pyrender.Scene without camera.
+        camera, pose : a pyrender camera, and its 4 x 4 place.
+        node : the node of the mesh.
+        size : width and height, pixels.
+        """
+        return self._thread.submit(self._draw, scene, camera, pose, node, size).result()
+
+    def _open(self) -> tuple[Any, str]:
+        """An offscreen renderer with our shaders, and the name its driver gives itself."""
+        from OpenGL.GL import GL_RENDERER, glGetString
+        from pyrender.shader_program import ShaderProgramCache
+
+        offscreen = self.pyrender.OffscreenRenderer(64, 64)
+        offscreen._renderer._program_cache = ShaderProgramCache(shader_dir=str(_SHADERS))
+        return offscreen, glGetString(GL_RENDERER).decode("ascii", "replace")
+
+    def _draw(self, scene: Any, camera: Any, pose: Any, node: Any, size: tuple[int, int]) -> Any:
+        """`draw`, in the thread of the context."""
+        eye = scene.add(camera, pose=pose)
+        scene.main_camera_node = eye
+        self._offscreen.viewport_width, self._offscreen.viewport_height = size
+        flags = self.pyrender.RenderFlags.SEG | self.pyrender.RenderFlags.RGBA
+        colour, _ = self._offscreen.render(scene, flags, {node: (0, 0, 0)})
+        scene.remove_node(eye)
+        return colour
 
 
-def driver_of(renderer: Any) -> str:
-    """The name that the OpenGL driver gives itself."""
-    from OpenGL.GL import GL_RENDERER, glGetString
-
-    renderer._platform.make_current()
-    name = glGetString(GL_RENDERER).decode("ascii", "replace")
-    renderer._platform.make_uncurrent()
-    return str(name)
+@lru_cache(maxsize=1)
+def stage(way: str) -> Stage:
+    """The drawing context, opened when first wanted."""
+    return Stage(way)
 
 
 def need(found: Probe) -> Probe:

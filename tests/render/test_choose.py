@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 import trimesh
@@ -17,6 +18,12 @@ from preview.render.gl_probe import Probe
 
 NOTHING = Probe("", "", (("egl", "no display"), ("osmesa", "not found")))
 SOFTWARE = Probe("egl", "llvmpipe (LLVM 15)")
+
+
+@pytest.fixture(autouse=True)
+def card(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As on a machine with some card, so that the probe is asked."""
+    monkeypatch.setattr(choose, "card_in_sight", lambda: True)
 
 
 @pytest.fixture
@@ -51,6 +58,34 @@ def test_auto_takes_gl_where_a_graphics_card_draws(
     renderer, why = choose_renderer("auto", box)
     assert renderer.name == "gl"
     assert "Some Card 3000" in why
+
+
+def test_auto_asks_no_driver_where_there_is_no_card(
+    box: Sculpt, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail() -> Probe:
+        raise AssertionError("probed")
+
+    monkeypatch.setattr(choose, "probe", fail)
+    monkeypatch.setattr(choose, "card_in_sight", lambda: False)
+    renderer, why = choose_renderer("auto", box)
+    assert renderer.name == "rays"
+    assert "no graphics card" in why
+
+
+@pytest.mark.parametrize(
+    ("device", "seen"), [("dri/renderD128", True), ("nvidia0", True), ("null", False)]
+)
+def test_a_card_is_known_by_its_device(
+    device: str, seen: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "platform", "linux")
+    monkeypatch.setattr(gl_probe, "_DEVICES", tmp_path)
+    (tmp_path / device).parent.mkdir(exist_ok=True)
+    (tmp_path / device).touch()
+    assert gl_probe.card_in_sight() is seen
+    monkeypatch.setattr(sys, "platform", "darwin")
+    assert gl_probe.card_in_sight()
 
 
 def test_rays_never_touch_opengl(box: Sculpt, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 
@@ -174,3 +175,17 @@ def test_a_picture_too_large_is_refused_with_a_way_out(gl_here: Probe) -> None:
     with pytest.raises(CannotDo, match="10000 x 200 samples") as caught:
         GlRenderer(ball.vertices, ball.faces).see(view, 4)
     assert "rays" in caught.value.faults[0].fix
+
+
+def test_renderers_come_and_go_and_any_thread_may_ask(gl_here: Probe) -> None:
+    view = View((0.0, 0.0, 0.0), 0.0, 0.0, math.inf, 0.2, 120, 110)
+    counts = []
+    for radius in (4.0, 8.0):
+        ball = trimesh.creation.icosphere(subdivisions=3, radius=radius)
+        counts.append(len(GlRenderer(ball.vertices, ball.faces).see(view).pixel))
+    assert counts[1] == pytest.approx(4 * counts[0], rel=0.03)
+    renderer = GlRenderer(ball.vertices, ball.faces)
+    views = [replace(view, azimuth_deg=float(a), width=100 + a) for a in range(0, 80, 10)]
+    with ThreadPoolExecutor(max_workers=4) as pool:
+        together = [len(seen.pixel) for seen in pool.map(renderer.see, views)]
+    assert together == [len(renderer.see(v).pixel) for v in views]
