@@ -26,6 +26,7 @@ _GRAZING = 0.01
 _STEP = 2e-5
 _CELL = 0.005
 _FINEST = 8
+_MOST_WALLS = 40
 _CONES = (0.5, 0.4, 0.3, 0.25, 0.2, 0.15, 0.1, 0.08, 0.06, 0.04)
 _AROUND = np.array([[1, 1, 1], [1, -1, -1], [-1, 1, -1], [-1, -1, 1]], np.float32)
 _LEANS = np.array([[0.13, 0.29, -0.07], [-0.23, 0.11, 0.17]], np.float32)
@@ -60,7 +61,7 @@ def exposed_faces(scene: RayScene, closed: Bools) -> Bools:
     rows = search.rows_of(some)
     finer = [search.undecided(search.points(some[rows == n], n)) for n in np.unique(rows).tolist()]
     left = _Points.joined([centres.only(~large[centres.face]), *finer])
-    left = search.climb(left.only(~search.exposed[left.face]))
+    left = search.climb(search.outside(left.only(~search.exposed[left.face])))
     if len(left.face):
         most = int(np.clip(2 * _MOST_RAYS // len(left.face), _SOME, _MANY))
         search.sweep(left, even_directions(most))
@@ -151,6 +152,33 @@ class _Search:
             inside[rows] = (hit >= 0) & behind & self._closed[hit]
             rows = rows[inside[rows]]
         return points.only(~inside & ~self.exposed[points.face])
+
+    def outside(self, points: _Points) -> _Points:
+        """Leave out points inside closed shells that cut each other, so that one ray tells little.
+
+        A ray to infinity leaves one shell more than it enters for every shell that it began in.
+        """
+        inside = np.ones(len(points.face), np.bool_)
+        for lean in _LEANS:
+            rows = np.flatnonzero(inside)
+            inside[rows] = self._left_more(points.place[rows], points.away[rows] + lean)
+        return points.only(~inside)
+
+    def _left_more(self, origin: Floats, direction: Floats) -> Bools:
+        """Whether rays leave more closed shells than they enter on their whole way."""
+        left = np.zeros(len(origin), np.int64)
+        rows = np.arange(len(origin))
+        origin = origin.copy()
+        for _ in range(_MOST_WALLS):
+            hit, distance, _ = self.scene.first_hit(origin[rows], direction[rows])
+            rows, hit, distance = rows[hit >= 0], hit[hit >= 0], distance[hit >= 0]
+            if not len(rows):
+                break
+            behind = np.einsum("ij,ij->i", self._normal[hit], direction[rows]) > 0
+            left[rows] += np.where(behind, 1, -1) * self._closed[hit]
+            origin[rows] += direction[rows] * (distance + self._step)[:, None]
+        left[rows] = 0
+        return left > 0
 
     def climb(self, points: _Points) -> _Points:
         """Mark the faces of points from which a way out is found by following the longest ray.

@@ -65,6 +65,18 @@ def test_the_caps_of_balls_that_cut_each_other_one_by_one() -> None:
     assert exposed[(away > 10.01).all(axis=1)].all()
 
 
+def test_where_three_balls_cut_each_other_what_is_inside_any_is_hidden() -> None:
+    centres = np.array([[0, 0, 0], [9, 0, 0], [4.5, 7, 0]], float)
+    mesh = joined(*(ball(centre, 10, 40) for centre in centres))
+    exposed = _exposed(mesh)
+    corners = mesh[0][mesh[1]]
+    own = np.repeat(np.arange(3), len(corners) // 3)
+    away = np.linalg.norm(corners[:, :, None, :] - centres, axis=3)
+    away[np.arange(len(corners)), :, own] = np.inf
+    assert not exposed[(away < 9.9).all(axis=1).any(axis=1)].any()
+    assert exposed[(away > 10.01).all(axis=(1, 2))].all()
+
+
 def test_a_wall_inside_a_box_is_hidden(tmp_path: Path) -> None:
     outer = box((0, 0, 0), (20, 20, 20))
     corners = np.array([[10, 2, 2], [10, 18, 2], [10, 18, 18], [10, 2, 18]], float)
