@@ -20,12 +20,12 @@ RIG = Rig("r", key=1.0, key_azimuth_deg=40.0, key_elevation_deg=35.0, recess=1.0
 
 def knot() -> trimesh.Trimesh:
     """A lopsided body that shades itself: a ring around a leaning post on a slab."""
-    ring = trimesh.creation.torus(5.0, 1.2, major_sections=64, minor_sections=24)
+    ring = trimesh.creation.torus(3.5, 0.9, major_sections=64, minor_sections=24)
     ring.apply_transform(trimesh.transformations.rotation_matrix(0.5, [1, 0.3, 0], [0, 0, 0]))
-    post = trimesh.creation.cylinder(radius=1.5, height=16.0, sections=48).subdivide_to_size(0.8)
+    post = trimesh.creation.cylinder(radius=1.0, height=22.0, sections=48).subdivide_to_size(0.8)
     post.apply_transform(trimesh.transformations.rotation_matrix(0.15, [0, 1, 0]))
-    slab = trimesh.creation.box(extents=(16.0, 12.0, 1.0)).subdivide_to_size(0.6)
-    slab.apply_translation([1.0, 0.5, -7.5])
+    slab = trimesh.creation.box(extents=(8.0, 6.0, 1.0)).subdivide_to_size(0.6)
+    slab.apply_translation([1.0, 0.5, -10.5])
     return trimesh.util.concatenate([ring, post, slab])
 
 
@@ -47,14 +47,15 @@ def test_a_mirrored_mesh_under_a_mirrored_rig_has_the_mirrored_light(
     other = bake(mirrored, rig)
     # The sky's directions are not their own mirror image, so that the sky agrees as closely as it
     # is exact: 1 % in the mean, 5 % for 99 faces of 100. The key differs by rounding only, but for
-    # faces that the shadow's border cuts; the relief by where its cells begin.
+    # faces that the shadow's border cuts; the relief, steep on tubes as thin as these, by where
+    # its cells begin.
     sky = np.abs(other.sky - light.sky)
     assert sky.mean() < 0.01
     assert np.quantile(sky, 0.99) < 0.05
     assert (np.abs(other.key - light.key) > 1e-4).mean() < 0.002
     for name in ("recess", "edge"):
         difference = np.abs(getattr(other, name) - getattr(light, name))
-        assert difference.mean() < 0.02, name
+        assert difference.mean() < 0.04, name
 
 
 def test_a_turned_mesh_under_a_turned_rig_has_the_same_light(
@@ -65,7 +66,7 @@ def test_a_turned_mesh_under_a_turned_rig_has_the_same_light(
     other = bake(turned, Rig("t", key_azimuth_deg=110.0, key_elevation_deg=35.0))
     assert np.abs(other.sky - light.sky).mean() < 0.01
     assert (np.abs(other.key - light.key) > 1e-4).mean() < 0.005
-    assert np.abs(other.edge - light.edge).mean() < 0.02
+    assert np.abs(other.edge - light.edge).mean() < 0.04
 
 
 def test_the_same_bytes_again_and_on_any_number_of_cores(
@@ -83,7 +84,7 @@ def test_the_same_bytes_again_and_on_any_number_of_cores(
 def test_a_convex_body_in_an_even_sphere_of_light_bakes_to_1(seed: int, points: int) -> None:
     # Light from all around is the sky, and the sky of the same body upside down: (1 + n_z) / 2
     # and (1 - n_z) / 2.
-    cloud = np.random.default_rng(seed).normal(size=(points, 3)) * [4.0, 6.0, 10.0]
+    cloud = np.random.default_rng(seed).normal(size=(points, 3)) * [1.2, 2.0, 10.0]
     hull = trimesh.convex.convex_hull(cloud)
     upright = sculpt_of(hull.vertices, hull.faces)
     turned = sculpt_of(hull.vertices * [1, -1, -1], hull.faces)
@@ -110,9 +111,11 @@ def test_tone_stays_in_range_and_more_light_never_darkens(
     assert (high >= low - 1e-6).all()
 
 
-def test_taking_something_away_never_takes_sky_from_the_rest(body: trimesh.Trimesh) -> None:
+def test_taking_something_away_never_takes_sky_from_the_rest(
+    body: trimesh.Trimesh, light: LightMap
+) -> None:
     ring_faces = 64 * 24 * 2
-    whole = bake(sculpt_of(body.vertices, body.faces), RIG).sky
+    whole = light.sky
     rest = bake(sculpt_of(body.vertices, body.faces[ring_faces:]), RIG).sky
     lost = whole[ring_faces:] - rest
     assert np.quantile(lost, 0.999) < 0.03

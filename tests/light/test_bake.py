@@ -8,19 +8,14 @@ import numpy as np
 import pytest
 import trimesh
 
-from preview.areas.sculpt import Sculpt
 from preview.light.bake import bake
 from preview.light.lightmap import Rig
 from preview.light.tone import face_tone
 from tests.sculpts import sculpt_of, sphere_mesh
 
 
-@pytest.fixture(scope="module")
-def ball() -> Sculpt:
-    return sculpt_of(*sphere_mesh(15.0, 6))
-
-
-def test_a_sphere_under_open_sky_has_each_tone_on_its_share(ball: Sculpt) -> None:
+def test_a_sphere_under_open_sky_has_each_tone_on_its_share() -> None:
+    ball = sculpt_of(*sphere_mesh(15.0, 6))
     # A zone of a sphere has the area of its height (Archimedes, On the Sphere and Cylinder), and
     # tone is (1 + n_z) / 2: so tone in [low, high] has exactly the share high - low.
     rig = Rig("open sky", sky=1.0, key=0.0, spread=0.0)
@@ -32,9 +27,11 @@ def test_a_sphere_under_open_sky_has_each_tone_on_its_share(ball: Sculpt) -> Non
         assert share == pytest.approx(high - low, abs=0.004)
 
 
-def test_all_terms_are_levels_hidden_faces_get_none_and_progress_is_told(ball: Sculpt) -> None:
-    exposed = ball.corners[:, :, 0].mean(axis=1) > -5
-    sculpt = replace(ball, exposed=exposed)
+def test_all_terms_are_levels_hidden_faces_get_none_and_progress_is_told() -> None:
+    post = trimesh.creation.capsule(height=20.0, radius=1.0)
+    plain = sculpt_of(post.vertices, post.faces)
+    exposed = plain.corners[:, :, 2].mean(axis=1) > 5
+    sculpt = replace(plain, exposed=exposed)
     heard: list[tuple[str, int, int]] = []
     light = bake(
         sculpt, Rig("r", key=1.0, recess=1.0, edge=1.0), progress=lambda *said: heard.append(said)

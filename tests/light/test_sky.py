@@ -143,8 +143,7 @@ def test_the_keeper_against_4096_rays_a_face() -> None:
 
 
 @pytest.mark.outside_meshes
-@pytest.mark.parametrize("name", ["tds_Athena.stl", "rpg_mini_housecarl.stl"])
-def test_a_scan_and_a_coarse_figure_against_4096_rays_a_face(
-    name: str, outside_mesh: Callable[[str], Path]
+def test_a_coarse_figure_by_others_against_4096_rays_a_face(
+    outside_mesh: Callable[[str], Path],
 ) -> None:
-    check_against_single_rays(load_sculpt(outside_mesh(name)))
+    check_against_single_rays(load_sculpt(outside_mesh("rpg_mini_housecarl.stl")))
