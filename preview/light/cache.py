@@ -17,7 +17,7 @@ from preview.light.lightmap import LightMap, Rig
 from preview.progress import Progress, silent
 from preview.shape.rays import RayScene
 
-VERSION = 1
+VERSION = 2
 SWITCH = "FOURPOT_CACHE"
 MOST_BYTES = 512 * 1024 * 1024
 _TERMS = ("sky", "key", "recess", "edge")
