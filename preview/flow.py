@@ -28,7 +28,6 @@ from preview.ramp.scheme import Scheme
 from preview.render.adaptive import see_adaptive
 from preview.render.choose import choose_renderer
 from preview.render.view import View
-from preview.shape.rays import RayScene
 
 
 class Stand:
@@ -43,7 +42,7 @@ class Stand:
 
     def __init__(self, sculpt: Sculpt, renderer: str = "auto", progress: Progress = silent) -> None:
         self.sculpt = sculpt
-        self.scene = RayScene(sculpt.vertices, sculpt.faces)
+        self.scene = sculpt.rays
         self.renderer, self.renderer_why = choose_renderer(renderer, sculpt, self.scene)
         self._progress = progress
         self._light: dict[Rig, LightMap] = {}
@@ -62,17 +61,28 @@ class Stand:
             self._surface = surface_of(self.sculpt, self.light(rig).sky)
         return self._surface
 
-    def look(self, view: View, painted: Painted, lamp: Lamp | None) -> Look:
-        """All that a picture from `view` needs; the same for every scheme under one rig."""
-        seen = see_adaptive(self.renderer, view, self.sculpt, painted.corner_tone)
+    def look(self, view: View, several: Sequence[Painted], lamp: Lamp | None) -> Look:
+        """All that pictures of the schemes from `view` need; they share one painted light."""
+        first = several[0]
+        seen = see_adaptive(
+            self.renderer, view, self.sculpt, first.corner_tone, jumps=hard_edges(several)
+        )
         return look_at(
             seen,
             self.sculpt.area,
-            painted.corner_tone,
-            self.surface(painted.rig),
+            first.corner_tone,
+            self.surface(first.rig),
             self.scene,
             lamp,
         )
+
+
+def hard_edges(several: Sequence[Painted]) -> tuple[float, ...]:
+    """The tones at which any layered ramp of the schemes changes its step, ascending."""
+    ramps = [r for painted in several for r in painted.ramp_of_area if r is not None]
+    return tuple(
+        sorted({s.begins for r in ramps if r.edges == "layered" for s in r.steps if s.begins > 0})
+    )
 
 
 def paint_sculpt(
@@ -119,7 +129,6 @@ def judge_sculpt(
     *,
     distance_m: float = 1.0,
     lux: float = 500.0,
-    stand: Stand | None = None,
     progress: Progress = silent,
 ) -> Verdict:
     """Grade every pair of neighbouring areas as seen at the table, by the paint alone.
@@ -128,9 +137,8 @@ def judge_sculpt(
     ----------
     distance_m : from the eye to the figure, m.
     lux : light on the table, lx.
-    stand : the prepared sculpt, when there is one.
     """
-    return judge_all([painted], distance_m=distance_m, lux=lux, stand=stand, progress=progress)[0]
+    return judge_all([painted], distance_m=distance_m, lux=lux, progress=progress)[0]
 
 
 def judge_all(
@@ -138,13 +146,11 @@ def judge_all(
     *,
     distance_m: float = 1.0,
     lux: float = 500.0,
-    stand: Stand | None = None,
     progress: Progress = silent,
 ) -> list[Verdict]:
     """One verdict per painted sculpt; all must be of one sculpt, which is measured once."""
     sculpt = several[0].sculpt
-    scene = stand.scene if stand else RayScene(sculpt.vertices, sculpt.faces)
-    meeting = measure_neighbours(sculpt, distance_m, scene=scene, progress=progress)
+    meeting = measure_neighbours(sculpt, distance_m, scene=sculpt.rays, progress=progress)
     return [
         grade(
             meeting,
@@ -177,5 +183,5 @@ def compare_schemes(
         stand = Stand(stand, progress=progress)
     shared = rig or schemes[0].rig
     painted = [paint_sculpt(stand, s, rig=shared, illuminant=illuminant) for s in schemes]
-    verdicts = judge_all(painted, distance_m=distance_m, lux=lux, stand=stand, progress=progress)
+    verdicts = judge_all(painted, distance_m=distance_m, lux=lux, progress=progress)
     return [Compared(p, v) for p, v in zip(painted, verdicts, strict=True)]

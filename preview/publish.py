@@ -257,7 +257,7 @@ class _Camera:
         return np.concatenate(self.each(view), axis=1)
 
     def _look(self, view: View) -> Look:
-        return self._stand.look(view, self._several[0], self._lamp)
+        return self._stand.look(view, self._several, self._lamp)
 
     def _behind(self, view: View) -> NDArray[np.float32]:
         return self._backdrop.linear(view)

@@ -33,7 +33,7 @@ def bake(
     light : sky, key, recess and edge, each (faces,) float32 in [0, 1]; 0 on hidden faces, which
         no light reaches.
     """
-    scene = scene if scene is not None else RayScene(sculpt.vertices, sculpt.faces)
+    scene = scene if scene is not None else sculpt.rays
     seen = np.flatnonzero(sculpt.exposed)
     centres = middles(sculpt.vertices, sculpt.faces[seen])
     normals = sculpt.normal[seen]

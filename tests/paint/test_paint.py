@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from preview.areas.sculpt import Sculpt
-from preview.flow import Stand, paint_sculpt
+from preview.flow import Stand, hard_edges, paint_sculpt
 from preview.light.lightmap import Rig
 from preview.paint.coverage import coverage
 from preview.paint.lamp import Lamp, light_samples
@@ -76,3 +76,10 @@ def test_a_pixel_is_the_mean_of_its_samples_in_linear_light() -> None:
     clear = with_alpha(picture)
     assert clear[0, 0].tolist() == [188, 188, 188, 255]
     assert clear[0, 1].tolist() == [255, 255, 255, 64]
+
+
+def test_hard_edges_are_where_layered_steps_begin(ball: Sculpt, layered: Scheme) -> None:
+    painted = paint_sculpt(Stand(ball, "rays"), layered)
+    assert hard_edges([painted]) == (0.35, 0.7, 0.9)
+    soft = replace(layered.ramps["plain"], edges="blended")
+    assert hard_edges([replace(painted, ramp_of_area=(soft,))]) == ()

@@ -28,8 +28,8 @@ def shown(keeper: Stand) -> dict[str, NDArray[np.uint8]]:
     painted = paint_sculpt(keeper, load_scheme(shipped("schemes", "storm-watch.toml")))
     view = framing(keeper.sculpt.vertices, SIDE, SIDE, elevation_deg=15.0)
     behind = Backdrop(keeper.sculpt).linear(view)
-    lit = keeper.look(view, painted, DAYLIGHT)
-    bare = keeper.look(view, painted, None)
+    lit = keeper.look(view, [painted], DAYLIGHT)
+    bare = keeper.look(view, [painted], None)
     return {
         "keeper-lit": on_backdrop(paint_look(lit, painted.table, DAYLIGHT), behind),
         "keeper-paint": on_backdrop(paint_look(bare, painted.table, None), behind),
