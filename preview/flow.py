@@ -28,6 +28,8 @@ from preview.ramp.scheme import Scheme
 from preview.render.adaptive import see_adaptive
 from preview.render.choose import choose_renderer
 from preview.render.view import View
+from preview.shape.rays import RayScene
+from preview.shape.threads import begun
 
 
 class Stand:
@@ -42,17 +44,23 @@ class Stand:
 
     def __init__(self, sculpt: Sculpt, renderer: str = "auto", progress: Progress = silent) -> None:
         self.sculpt = sculpt
-        self.scene = sculpt.rays
-        self.renderer, self.renderer_why = choose_renderer(renderer, sculpt, self.scene)
+        # Shadows need it, but not before the first picture is taken.
+        self._rays = begun(lambda: sculpt.rays)
+        self.renderer, self.renderer_why = choose_renderer(renderer, sculpt)
         self._progress = progress
         self._light: dict[Rig, LightMap] = {}
         self._surface: Surface | None = None
+
+    @property
+    def scene(self) -> RayScene:
+        """The sculpt prepared for rays."""
+        return self._rays()
 
     def light(self, rig: Rig) -> LightMap:
         """The raw painted light of a rig, from this run, the cache, or baked now."""
         raw = replace(rig, name="", spread=0.0)
         if raw not in self._light:
-            self._light[raw] = baked(self.sculpt, raw, self.scene, self._progress)
+            self._light[raw] = baked(self.sculpt, raw, self._rays, self._progress)
         return self._light[raw]
 
     def surface(self, rig: Rig) -> Surface:
@@ -150,7 +158,7 @@ def judge_all(
 ) -> list[Verdict]:
     """One verdict per painted sculpt; all must be of one sculpt, which is measured once."""
     sculpt = several[0].sculpt
-    meeting = measure_neighbours(sculpt, distance_m, scene=sculpt.rays, progress=progress)
+    meeting = measure_neighbours(sculpt, distance_m, progress=progress)
     return [
         grade(
             meeting,

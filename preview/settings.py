@@ -45,5 +45,5 @@ SPREAD = Setting(
 )
 SETTINGS = (FRAMES, SIZE, ELEVATION, DISTANCE, LUX, FIGURE_MM, SPREAD)
 LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")
-RENDERERS = ("auto", "rays", "gl")
+RENDERERS = ("auto", "scan", "rays", "gl")
 BACKDROPS = ("plain", "transparent")

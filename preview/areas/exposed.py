@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from preview.areas.facing import area_vectors, lengths
 from preview.shape.rays import RayScene
+from preview.shape.triangles import middles
 
 Floats = NDArray[np.float32]
 Ints = NDArray[np.int64]
@@ -25,9 +26,11 @@ _MOST_RAYS = 1_000_000
 _GRAZING = 0.01
 _STEP = 2e-5
 _CELL = 0.005
+_CELLS = 1 << 10
 _FINEST = 8
 _MOST_WALLS = 40
 _CONES = (0.5, 0.4, 0.3, 0.25, 0.2, 0.15, 0.1, 0.08, 0.06, 0.04)
+_NARROW = (0.5, 0.25, 0.1)
 _AROUND = np.array([[1, 1, 1], [1, -1, -1], [-1, 1, -1], [-1, -1, 1]], np.float32)
 _LEANS = np.array([[0.13, 0.29, -0.07], [-0.23, 0.11, 0.17]], np.float32)
 
@@ -53,19 +56,38 @@ def exposed_faces(scene: RayScene, closed: Bools) -> Bools:
     1,024 directions miss, counts as hidden.
     """
     search = _Search(scene, closed)
+    speaker = search.speakers()
     every = np.arange(len(scene.faces))
-    centres = search.undecided(search.points(every, 1))
+    first = np.flatnonzero(speaker == every)
+    _look(search, first)
+    # What a face sees out through, its neighbour in the same cell most likely does, too.
+    others = np.flatnonzero(speaker != every)
+    search.follow(others, speaker[others])
+    left = others[~search.exposed[others]]
+    centres = search.undecided(search.points(left, 1))
     search.sweep(centres, even_directions(_FEW))
-    large = search.rows_of(every) > 1
-    some = np.flatnonzero(large & ~search.exposed)
-    rows = search.rows_of(some)
-    finer = [search.undecided(search.points(some[rows == n], n)) for n in np.unique(rows).tolist()]
-    left = _Points.joined([centres.only(~large[centres.face]), *finer])
+    left = np.unique(centres.face[~search.exposed[centres.face]])
+    for cone in _NARROW:
+        for offset in _AROUND:
+            search.follow(left, speaker[left], np.float32(cone / np.sqrt(3)) * offset)
+    return search.exposed
+
+
+def _look(search: _Search, some: Ints) -> None:
+    """Mark those of some faces that can be seen, with all means."""
+    centres = search.undecided(search.points(some, 1))
+    search.sweep(centres, even_directions(_FEW))
+    large = search.rows_of(some) > 1
+    hidden = some[large & ~search.exposed[some]]
+    rows = search.rows_of(hidden)
+    finer = [
+        search.undecided(search.points(hidden[rows == n], n)) for n in np.unique(rows).tolist()
+    ]
+    left = _Points.joined([centres.only(search.rows_of(centres.face) == 1), *finer])
     left = search.climb(search.outside(left.only(~search.exposed[left.face])))
     if len(left.face):
         most = int(np.clip(2 * _MOST_RAYS // len(left.face), _SOME, _MANY))
         search.sweep(left, even_directions(most))
-    return search.exposed
 
 
 def even_directions(count: int) -> Floats:
@@ -120,6 +142,42 @@ class _Search:
         self._mm2 = lengths(vectors)
         upright = vectors / np.where(self._mm2 > 0, self._mm2, 1.0)[:, None]
         self._normal: Floats = upright.astype(np.float32)
+        self._way_out = np.zeros((len(faces), 3), np.float32)
+
+    def speakers(self) -> Ints:
+        """For each face, the first that shares its cell and about its facing; (faces,) int64."""
+        low = self._vertices.min(axis=0)
+        step = np.sqrt(self._cell_mm2)
+        key = np.zeros(len(self._faces), np.int64)
+        middle = middles(self._vertices, self._faces)
+        for k in range(3):
+            key = key * _CELLS + ((middle[:, k] - low[k]) / step).astype(np.int64)
+        steepest = np.abs(self._normal).argmax(axis=1)
+        upward = np.take_along_axis(self._normal, steepest[:, None], axis=1)[:, 0] > 0
+        key = key * 6 + steepest * 2 + upward
+        _, first, number = np.unique(key, return_index=True, return_inverse=True)
+        return np.asarray(first[number], dtype=np.int64)
+
+    def follow(self, some: Ints, leader: Ints, aside: Floats | None = None) -> None:
+        """Mark those of some faces that see out the way that their leaders do, or beside it."""
+        known = self.exposed[leader] & ~self.exposed[some]
+        some, direction = some[known], self._way_out[leader[known]]
+        if aside is not None:
+            direction = direction + aside
+        if not len(some):
+            return
+        points = self.points(some, 1)
+        # An open shell's other sides follow the faces in the same order.
+        direction = np.concatenate([direction, direction[~self._closed[some]]])
+        facing = np.einsum("ij,ij->i", points.away, direction) > _GRAZING
+        place, direction, face = points.place[facing], direction[facing], points.face[facing]
+        free = ~self.scene.blocked(place, direction)
+        self._mark(face[free], direction[free])
+
+    def _mark(self, faces: Ints, direction: Floats) -> None:
+        """Note that these faces see out in these directions."""
+        self.exposed[faces] = True
+        self._way_out[faces] = direction
 
     def rows_of(self, some: Ints) -> Ints:
         """In how many rows to cut some faces for the points tried; large faces in more."""
@@ -147,7 +205,7 @@ class _Search:
         for lean in (np.zeros(3, np.float32), *_LEANS):
             direction = points.away[rows] + lean
             hit, _, _ = self.scene.first_hit(points.place[rows], direction)
-            self.exposed[points.face[rows[hit < 0]]] = True
+            self._mark(points.face[rows[hit < 0]], direction[hit < 0])
             behind = np.einsum("ij,ij->i", self._normal[hit], direction) > 0
             inside[rows] = (hit >= 0) & behind & self._closed[hit]
             rows = rows[inside[rows]]
@@ -205,7 +263,7 @@ class _Search:
         unit = directions[rows]
         unit = unit / np.sqrt(np.einsum("ij,ij->i", unit, unit))[:, None]
         hit, distance, _ = self.scene.first_hit(points.place[rows], unit)
-        self.exposed[points.face[rows[hit < 0]]] = True
+        self._mark(points.face[rows[hit < 0]], unit[hit < 0])
         further = distance > far[rows]
         best[rows[further]], far[rows[further]] = unit[further], distance[further]
 
@@ -218,7 +276,7 @@ class _Search:
             rows = rows[~self.exposed[points.face[rows]]]
             if len(rows):
                 free = ~self.scene.blocked(points.place[rows], direction[None])
-                self.exposed[points.face[rows[free]]] = True
+                self._mark(points.face[rows[free]], direction)
 
 
 def _middles(rows: int) -> Floats:

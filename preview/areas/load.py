@@ -9,11 +9,12 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.areas.cache import sculpt_kept
 from preview.areas.exposed import exposed_faces
 from preview.areas.facing import area_vectors, lengths
 from preview.areas.formats import read_soup
 from preview.areas.gathering import gathered
-from preview.areas.mending import Mended, mended, welded
+from preview.areas.mending import Mended, mended, neighbourly, welded
 from preview.areas.naming import chosen, cleaned, from_shells, with_rest
 from preview.areas.placing import Wish, checked_wish, place
 from preview.areas.repairs import told
@@ -40,7 +41,8 @@ def load_sculpt(
 
     Areas come from materials, else groups, objects, named solids, distinct colours, files,
     separate shells; the first of these that tells two parts apart decides. A height of 15 to 150
-    is taken as mm, anything else is scaled to 32 mm.
+    is taken as mm, anything else is scaled to 32 mm. What was found out about a mesh is kept in the
+    cache folder, under a hash of all that the files hold.
 
     Parameters
     ----------
@@ -80,7 +82,8 @@ def load_sculpt(
     progress("read mesh", 0, _STEPS)
     soup = gathered(files, _read_all(files))
     try:
-        return sculpt_from_soup(files[0].stem, soup, wish, progress)
+        name = files[0].stem
+        return sculpt_kept(name, soup, wish, lambda: sculpt_from_soup(name, soup, wish, progress))
     except MeshFault as error:
         where = ", ".join(map(str, files))
         raise MeshFault.of(
@@ -120,7 +123,7 @@ def sculpt_from_soup(
     """
     progress("mend mesh", 1, _STEPS)
     label = chosen(soup.labels)
-    mesh = welded(soup.vertices, soup.faces)
+    mesh = neighbourly(welded(soup.vertices, soup.faces))
     placed, placement = place(mesh.vertices, mesh.faces, wish or Wish(), soup.unit, soup.up)
     hint = label.of_face if label else np.zeros(len(soup.faces), np.int32)
     mesh, pairs = mended(_in_mm(mesh, placed), hint)

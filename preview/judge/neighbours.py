@@ -16,12 +16,11 @@ from preview.judge.meeting import Meeting, Stretches, Touches
 from preview.judge.views import judge_views, look
 from preview.judge.width import Parts, measure_parts
 from preview.progress import Progress, silent
-from preview.render.rays import RayRenderer
+from preview.render.scan import ScanRenderer
 from preview.render.seen import Renderer
 from preview.render.view import View
 from preview.settings import DISTANCE
 from preview.shape.borders import Borders, label_borders
-from preview.shape.rays import RayScene
 from preview.shape.threads import in_threads
 
 STRETCH_MM = 1.5
@@ -50,7 +49,6 @@ def measure_neighbours(
     distance_m: float = DISTANCE.default,
     *,
     renderer: Renderer | None = None,
-    scene: RayScene | None = None,
     progress: Progress = silent,
 ) -> Meeting:
     """Which areas meet, in which of three ways, over what length, and how wide they are there.
@@ -61,8 +59,7 @@ def measure_neighbours(
     Parameters
     ----------
     distance_m : metres from the eye, > 0; the views have at least 120 samples per degree of it.
-    renderer : prepared for this sculpt; ray casting when left out.
-    scene : the sculpt prepared for rays, to save preparing it again.
+    renderer : prepared for this sculpt; drawn on the processor when left out.
 
     Raises
     ------
@@ -71,7 +68,7 @@ def measure_neighbours(
     DISTANCE.check(distance_m)
     views = judge_views(sculpt, distance_m)
     sample_mm = views[0].mm_per_pixel
-    eye = renderer if renderer is not None else _rays(sculpt, scene)
+    eye = renderer if renderer is not None else ScanRenderer(sculpt.vertices, sculpt.faces)
     borders = label_borders(sculpt.vertices, sculpt.faces, sculpt.area, sculpt.exposed)
     edges = EdgeFinder(borders, len(sculpt.area_names), max(3.0 * sample_mm, 0.05))
 
@@ -83,11 +80,6 @@ def measure_neighbours(
         sights.append(one)
         progress("measuring neighbours", done, len(views))
     return _gather(sculpt, borders, sights, sample_mm, distance_m)
-
-
-def _rays(sculpt: Sculpt, scene: RayScene | None) -> Renderer:
-    """The renderer that works everywhere."""
-    return RayRenderer(sculpt.vertices, sculpt.faces, scene)
 
 
 def _look_around(sculpt: Sculpt, eye: Renderer, view: View, edges: EdgeFinder) -> _Sight:

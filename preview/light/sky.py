@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from preview.light.directions import sky_directions
 from preview.progress import Progress, silent
 from preview.shape.cells import SurfaceCells, pixels_near
+from preview.shape.compiled import compiled
 from preview.shape.rays import RayScene
 from preview.shape.threads import chunks, in_threads
 
@@ -25,7 +26,6 @@ _BLOCK = 1 << 14
 _BATCH = 16
 # Below any figure, and finite: times a cosine of 0 it must stay a number.
 _NOTHING = -1e30
-_FACINGS = 5
 
 Floats = NDArray[np.float32]
 
@@ -81,23 +81,19 @@ def sky_light(
     possible = np.zeros(len(centres), np.float32)
     towards = list(sky_directions(directions))
     blocks = chunks(len(centres), _BLOCK)
-    order = _by_facing(normals)
-    points = np.ascontiguousarray(centres[order].T)
-    facing = np.ascontiguousarray(normals[order].T)
     for batch in chunks(directions, _BATCH):
         maps = list(in_threads(lambda d: depth_map(scene, cells, d, pixel_mm), towards[batch]))
 
         def shine(block: slice, maps: list[DepthMap] = maps) -> None:
+            here = centres[block], normals[block], lit[block], possible[block]
             for one in maps:
-                _add_light(one, pixel_mm, points, facing, block, lit, possible)
+                _add_light(one.axes, one.origin, one.width, one.height, pixel_mm, *here)
 
         for _ in in_threads(shine, blocks):
             pass
         progress("sky light", min(batch.stop, directions), directions)
     # What no direction lights faces down within a degree or so, and has next to no sky to lose.
-    share = np.ones_like(lit)
-    reached = np.flatnonzero(possible > 0)
-    share[order[reached]] = lit[reached] / possible[reached]
+    share = np.where(possible > 0, lit / np.where(possible > 0, possible, 1), np.float32(1))
     return np.asarray(share * (1.0 + normals[:, 2]) / 2, dtype=np.float32)
 
 
@@ -130,13 +126,6 @@ def depth_map(
     return DepthMap(axes, origin, width, height)
 
 
-def _by_facing(normals: Floats) -> NDArray[np.intp]:
-    """An order in which faces that face alike stand together, so that blocks can be skipped."""
-    step = np.clip((normals + 1) * np.float32(_FACINGS / 2), 0, _FACINGS - 1).astype(np.uint8)
-    key = (step[:, 2] * _FACINGS + step[:, 1]) * _FACINGS + step[:, 0]
-    return np.argsort(key, kind="stable")
-
-
 def _across(towards: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Two unit vectors at right angles to a direction and to each other."""
     helper = np.eye(3)[int(np.argmin(np.abs(towards)))]
@@ -145,39 +134,42 @@ def _across(towards: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[
     return across, np.cross(towards, across)
 
 
+@compiled
 def _add_light(
-    one: DepthMap,
+    axes: Floats,
+    origin: Floats,
+    width: int,
+    height: Floats,
     pixel_mm: float,
-    points: Floats,
-    facing: Floats,
-    block: slice,
+    centres: Floats,
+    normals: Floats,
     lit: Floats,
     possible: Floats,
 ) -> None:
-    """Add one direction's cosine to a block of faces: what reaches them, and what could.
+    """Add one direction's cosine to each face: what reaches it, and what could.
 
     The map is asked at the middle of its pixel, so the face's plane is followed there first;
     both sides of the comparison carry the cosine, which saves dividing by it.
     """
-    # Not through BLAS, which would start threads of its own inside ours.
-    slope_x, slope_y, cosine = np.einsum("ax,xf->af", one.axes, facing[:, block])
-    if cosine.max() <= 0:
-        return
-    x, y, height = np.einsum("ax,xf->af", one.axes, points[:, block]) - one.origin[:, None]
-    column, row = x.astype(np.int32), y.astype(np.int32)
-    x -= column
-    y -= row
-    row *= one.width
-    row += column
-    nearest = one.height.take(row, mode="clip")
-    nearest -= height
-    nearest -= np.float32(_BIAS_PIXELS * pixel_mm)
-    nearest *= cosine
-    slope_x *= x - np.float32(0.5)
-    slope_y *= y - np.float32(0.5)
-    slope_x += slope_y
-    slope_x *= np.float32(pixel_mm * pixel_mm)
-    np.maximum(cosine, 0, out=cosine)
-    possible[block] += cosine
-    cosine *= nearest <= slope_x
-    lit[block] += cosine
+    bias = np.float32(_BIAS_PIXELS * pixel_mm)
+    mm2 = np.float32(pixel_mm * pixel_mm)
+    for f in range(len(centres)):
+        nx, ny, nz = normals[f, 0], normals[f, 1], normals[f, 2]
+        cosine = axes[2, 0] * nx + axes[2, 1] * ny + axes[2, 2] * nz
+        if cosine <= 0:
+            continue
+        x, y, z = centres[f, 0], centres[f, 1], centres[f, 2]
+        across = axes[0, 0] * x + axes[0, 1] * y + axes[0, 2] * z - origin[0]
+        up = axes[1, 0] * x + axes[1, 1] * y + axes[1, 2] * z - origin[1]
+        towards = axes[2, 0] * x + axes[2, 1] * y + axes[2, 2] * z
+        column, row = int(across), int(up)
+        nearest = height[min(max(row * width + column, 0), len(height) - 1)]
+        slope = (axes[0, 0] * nx + axes[0, 1] * ny + axes[0, 2] * nz) * (
+            across - np.float32(column) - np.float32(0.5)
+        )
+        slope += (axes[1, 0] * nx + axes[1, 1] * ny + axes[1, 2] * nz) * (
+            up - np.float32(row) - np.float32(0.5)
+        )
+        possible[f] += cosine
+        if (nearest - towards - bias) * cosine <= slope * mm2:
+            lit[f] += cosine

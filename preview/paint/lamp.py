@@ -9,7 +9,7 @@ Leaves out: light bounced from part to part, light inside glazes, the spectrum o
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,10 +19,11 @@ from preview.paint.table import PaintTable
 from preview.rack.paint import Finish
 from preview.render.seen import Seen
 from preview.render.view import View
+from preview.shape.compiled import compiled
 from preview.shape.rays import RayScene
-from preview.shape.threads import chunks
 
 Array = NDArray[np.float32]
+Ints = NDArray[np.int32]
 
 
 @dataclass(frozen=True)
@@ -62,7 +63,6 @@ _ROUGHNESS: dict[Finish, float] = {"matt": 0.9, "satin": 0.42, "gloss": 0.16, "m
 _METAL_DIFFUSE = 0.35
 _TABLE_BOUNCE = 0.35
 _LIFT_MM = 2e-3
-_BLOCK = 1 << 14
 
 
 @dataclass(frozen=True, eq=False)
@@ -87,56 +87,129 @@ class Lit:
 
 def light_samples(seen: Seen, surface: Surface, scene: RayScene, lamp: Lamp) -> Lit:
     """What light reaches each sample of a picture; independent of the scheme."""
-    # Blocks that fit the processor's cache take half the time of all samples at once.
-    blocks = [
-        _light_block(seen, part, surface, scene, lamp)
-        for part in chunks(len(seen.face), _BLOCK) or [slice(0, 0)]
-    ]
-    whole = {f.name: np.concatenate([getattr(b, f.name) for b in blocks]) for f in fields(Lit)}
-    return Lit(**{**whole, "eye_half": blocks[0].eye_half})
-
-
-def _light_block(seen: Seen, part: slice, surface: Surface, scene: RayScene, lamp: Lamp) -> Lit:
-    """The light on one block of samples."""
-    face, bary = seen.face[part], seen.bary[part]
-    w1, w2 = bary[:, 0:1], bary[:, 1:2]
-    w0 = 1.0 - w1 - w2
-
-    # Interpolate normal, openness and place across each face.
-    corner_normal = surface.normal[face]
-    normal = w0 * corner_normal[:, 0] + w1 * corner_normal[:, 1] + w2 * corner_normal[:, 2]
-    normal /= np.maximum(np.linalg.norm(normal, axis=1, keepdims=True), 1e-9)
-    open3 = surface.openness[face]
-    openness = (w0[:, 0] * open3[:, 0] + w1[:, 0] * open3[:, 1]) + w2[:, 0] * open3[:, 2]
-    corners = surface.vertices[surface.faces[face]]
-    place = w0 * corners[:, 0] + w1 * corners[:, 1] + w2 * corners[:, 2]
-
-    # Follow the lamp.
+    count = len(seen.face)
+    normal, openness = np.empty((count, 3), np.float32), np.empty(count, np.float32)
+    lit, origins = np.empty(count, np.int32), np.empty((count, 3), np.float32)
     towards = lamp.direction(seen.view)
-    normal_lamp = np.maximum(normal @ towards, 0.0)
-    lit = np.flatnonzero(normal_lamp > 0.0)
-    origins = place[lit] + normal[lit] * _LIFT_MM
-    blocked = scene.blocked(origins, np.broadcast_to(towards, origins.shape))
-    visible = np.ones(len(normal), dtype=np.float32)
-    visible[lit[blocked]] = 1.0 - lamp.shadow
-    direct = np.float32(1.0 - lamp.room) * normal_lamp * visible
-
-    # Add the room: sky above, the table below.
-    up = normal[:, 2]
-    room = openness * ((1.0 + up) + _TABLE_BOUNCE * (1.0 - up)) * np.float32(0.5 * lamp.room)
+    facing = _face_the_lamp(
+        seen.face,
+        seen.bary,
+        surface.faces,
+        surface.vertices,
+        surface.normal,
+        surface.openness,
+        towards,
+        normal,
+        openness,
+        lit,
+        origins,
+    )
+    visible = np.ones(count, np.float32)
+    blocked = scene.blocked(origins[:facing], towards[None])
+    visible[lit[:facing][blocked]] = 1.0 - lamp.shadow
 
     back = np.asarray(seen.view.axes()[2], dtype=np.float32)
     half = (back + towards) / np.linalg.norm(back + towards)
-    eye_normal = np.clip(normal @ back, 1e-3, 1.0)
-    return Lit(
-        diffuse=direct + room,
-        direct=direct,
-        normal_half=np.clip(normal @ half.astype(np.float32), 0.0, 1.0),
-        eye_normal=eye_normal,
-        eye_half=np.full(1, float(half @ back), dtype=np.float32),
-        normal_lamp=normal_lamp,
-        reflected_up=openness * (2.0 * eye_normal * up - back[2]),
+    diffuse, direct, normal_half, eye_normal, normal_lamp, reflected_up = (
+        np.empty(count, np.float32) for _ in range(6)
     )
+    _shine(
+        normal,
+        openness,
+        visible,
+        towards,
+        back,
+        half.astype(np.float32),
+        np.float32(lamp.room),
+        diffuse,
+        direct,
+        normal_half,
+        eye_normal,
+        normal_lamp,
+        reflected_up,
+    )
+    return Lit(
+        diffuse=diffuse,
+        direct=direct,
+        normal_half=normal_half,
+        eye_normal=eye_normal,
+        normal_lamp=normal_lamp,
+        reflected_up=reflected_up,
+        eye_half=np.full(1, float(half @ back), dtype=np.float32),
+    )
+
+
+@compiled
+def _face_the_lamp(
+    face: Ints,
+    bary: Array,
+    faces: Ints,
+    vertices: Array,
+    corner_normal: Array,
+    corner_openness: Array,
+    towards: Array,
+    normal: Array,
+    openness: Array,
+    lit: Ints,
+    origins: Array,
+) -> int:
+    """Fill in normal and openness of each sample; list those that face the lamp, and from where."""
+    lift = np.float32(_LIFT_MM)
+    facing = 0
+    for i in range(len(face)):
+        f = face[i]
+        w1, w2 = bary[i, 0], bary[i, 1]
+        w0 = np.float32(1.0) - w1 - w2
+        x = w0 * corner_normal[f, 0, 0] + w1 * corner_normal[f, 1, 0] + w2 * corner_normal[f, 2, 0]
+        y = w0 * corner_normal[f, 0, 1] + w1 * corner_normal[f, 1, 1] + w2 * corner_normal[f, 2, 1]
+        z = w0 * corner_normal[f, 0, 2] + w1 * corner_normal[f, 1, 2] + w2 * corner_normal[f, 2, 2]
+        scale = np.float32(1.0) / max(np.sqrt(x * x + y * y + z * z), np.float32(1e-9))
+        x, y, z = x * scale, y * scale, z * scale
+        normal[i, 0], normal[i, 1], normal[i, 2] = x, y, z
+        openness[i] = (
+            w0 * corner_openness[f, 0] + w1 * corner_openness[f, 1] + w2 * corner_openness[f, 2]
+        )
+        if x * towards[0] + y * towards[1] + z * towards[2] > 0:
+            a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
+            for k in range(3):
+                place = w0 * vertices[a, k] + w1 * vertices[b, k] + w2 * vertices[c, k]
+                origins[facing, k] = place + normal[i, k] * lift
+            lit[facing] = i
+            facing += 1
+    return facing
+
+
+@compiled
+def _shine(
+    normal: Array,
+    openness: Array,
+    visible: Array,
+    towards: Array,
+    back: Array,
+    half: Array,
+    room: np.float32,
+    diffuse: Array,
+    direct: Array,
+    normal_half: Array,
+    eye_normal: Array,
+    normal_lamp: Array,
+    reflected_up: Array,
+) -> None:
+    """Fill in the light of lamp and room on each sample, and the cosines for highlights."""
+    one, bounce = np.float32(1.0), np.float32(_TABLE_BOUNCE)
+    for i in range(len(normal)):
+        x, y, z = normal[i, 0], normal[i, 1], normal[i, 2]
+        cosine = max(x * towards[0] + y * towards[1] + z * towards[2], np.float32(0.0))
+        from_lamp = (one - room) * cosine * visible[i]
+        from_sky, from_table = one + z, bounce * (one - z)
+        from_room = openness[i] * (from_sky + from_table) * (np.float32(0.5) * room)
+        towards_eye = x * back[0] + y * back[1] + z * back[2]
+        towards_eye = min(max(towards_eye, np.float32(1e-3)), one)
+        middle = x * half[0] + y * half[1] + z * half[2]
+        normal_lamp[i], direct[i], diffuse[i] = cosine, from_lamp, from_lamp + from_room
+        eye_normal[i] = towards_eye
+        normal_half[i] = min(max(middle, np.float32(0.0)), one)
+        reflected_up[i] = openness[i] * (np.float32(2.0) * towards_eye * z - back[2])
 
 
 def under_lamp(
@@ -149,29 +222,65 @@ def under_lamp(
     body : (samples, 3) float32, linear sRGB of the paint alone.
     area : (samples,) int32, the area of each sample, for its finish.
     """
-    out = body * lit.diffuse[:, None]
-    roughness = np.array([_ROUGHNESS[f] for f in table.finish], dtype=np.float32)[area]
-    metal = np.array([f == "metallic" for f in table.finish])[area]
-
-    # Micro-facet highlight of the lamp (GGX distribution, Smith shadowing, Schlick Fresnel).
-    alpha2 = roughness * roughness
-    spread = lit.normal_half * lit.normal_half * (alpha2 - 1.0) + 1.0
-    facets = alpha2 / (np.pi * spread * spread)
-    k = roughness * 0.5
-    shadowing = 1.0 / (
-        4.0 * (lit.eye_normal * (1.0 - k) + k) * (np.maximum(lit.normal_lamp, 1e-3) * (1 - k) + k)
+    out = np.empty_like(body)
+    _leave(
+        body,
+        area,
+        np.array([_ROUGHNESS[finish] for finish in table.finish], np.float32),
+        np.array([finish == "metallic" for finish in table.finish], np.bool_),
+        lit.diffuse,
+        lit.direct,
+        lit.normal_half,
+        lit.eye_normal,
+        lit.normal_lamp,
+        lit.reflected_up,
+        lit.eye_half[0],
+        np.float32(lamp.room),
+        out,
     )
-    fresnel = (1.0 - lit.eye_half) ** 5
-    highlight = np.pi * facets * shadowing * lit.direct
-
-    film = (_FILM_F0 + (1.0 - _FILM_F0) * fresnel) * highlight
-    plain = np.flatnonzero(~metal)
-    out[plain] += film[plain, None]
-
-    # Metallic paint mirrors the lamp and the room in its own colour.
-    shiny = np.flatnonzero(metal)
-    if len(shiny):
-        sky = lamp.room * (0.35 + 0.65 * np.clip(0.5 + 0.9 * lit.reflected_up[shiny], 0.0, 1.2))
-        mirror = 0.7 * highlight[shiny] + sky
-        out[shiny] = out[shiny] * _METAL_DIFFUSE + body[shiny] * mirror[:, None]
     return out
+
+
+@compiled
+def _leave(
+    body: Array,
+    area: Ints,
+    roughness: Array,
+    metallic: NDArray[np.bool_],
+    diffuse: Array,
+    direct: Array,
+    normal_half: Array,
+    eye_normal: Array,
+    normal_lamp: Array,
+    reflected_up: Array,
+    eye_half: np.float32,
+    room: np.float32,
+    out: Array,
+) -> None:
+    """Fill in what leaves each sample: diffuse light and a micro-facet highlight.
+
+    Facets by the GGX distribution, with Smith's shadowing and Schlick's Fresnel term.
+    """
+    one = np.float32(1.0)
+    fresnel = (one - eye_half) ** 5
+    film = np.float32(_FILM_F0) + np.float32(1.0 - _FILM_F0) * fresnel
+    for i in range(len(body)):
+        rough = roughness[area[i]]
+        alpha2 = rough * rough
+        spread = normal_half[i] * normal_half[i] * (alpha2 - one) + one
+        k = rough * np.float32(0.5)
+        to_eye = eye_normal[i] * (one - k) + k
+        to_lamp = max(normal_lamp[i], np.float32(1e-3)) * (one - k) + k
+        highlight = alpha2 * direct[i] / (spread * spread * np.float32(4.0) * to_eye * to_lamp)
+        if metallic[area[i]]:
+            # Metallic paint mirrors the lamp and the room in its own colour.
+            open_sky = np.float32(0.5) + np.float32(0.9) * reflected_up[i]
+            open_sky = min(max(open_sky, np.float32(0.0)), np.float32(1.2))
+            mirror = np.float32(0.7) * highlight
+            mirror += room * (np.float32(0.35) + np.float32(0.65) * open_sky)
+            share = diffuse[i] * np.float32(_METAL_DIFFUSE) + mirror
+            for channel in range(3):
+                out[i, channel] = body[i, channel] * share
+        else:
+            for channel in range(3):
+                out[i, channel] = body[i, channel] * diffuse[i] + film * highlight

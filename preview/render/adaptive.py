@@ -1,27 +1,27 @@
-"""Four samples a pixel in effect: one where the picture is even, four where it is not."""
+"""Samples of a pixel that show the same made one, so that only edges cost more than one."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
-from preview.render.rays import RayRenderer
-from preview.render.seen import Renderer, Seen
+from preview.render.fine import Hits, hits_of
+from preview.render.plane import on_faces
+from preview.render.seen import Drawn, Renderer, Seen
 from preview.render.view import View
+from preview.shape.compiled import compiled
 
 SAMPLES = 4
-_TONE_STEP = 0.1
+_TONE_STEP = 0.05
 _FACING_COSINE = 0.9
-_DEPTH_PIXELS = 2.0
+_DEPTH_PIXELS = 1.0
 _STEEPEST_COSINE = 0.15
 
 Floats = NDArray[np.float32]
-Part = tuple[slice, slice] | slice
-Kind = TypeVar("Kind", np.float32, np.int32)
+Ints = NDArray[np.int32]
 
 
 def see_adaptive(
@@ -32,144 +32,184 @@ def see_adaptive(
     samples: int = SAMPLES,
     jumps: Sequence[float] = (),
 ) -> Seen:
-    """What a picture needs: one sample where pixels are alike, `samples` where they differ.
+    """What a picture needs: `samples` samples a pixel, those that show the same joined.
 
-    A pixel counts as different when it and a neighbour see another area, one of them nothing, a
-    depth that the slope does not explain, another facing, or another tone.
+    Two samples of a pixel show the same when they see one area, at a depth that the slope explains,
+    facing alike, in nearly the same tone.
 
     Parameters
     ----------
-    renderer : rays; any other takes all samples of all pixels.
+    renderer : sees all samples.
     view : the camera.
     sculpt : areas and facings.
     corner_tone : (faces, 3) float32, in [0, 1]; None leaves tone aside.
-    samples : per differing pixel, a square number.
-    jumps : tones at which the colour jumps, such as the hard edges of layered steps; pixels on
+    samples : per pixel, a square number.
+    jumps : tones at which the colour jumps, such as the hard edges of layered steps; samples on
         either side of one differ.
 
     Returns
     -------
-    seen : the single samples first, then those of the differing pixels.
+    seen : in the order of the pixels; a joined sample weighs as much as those that it joins. It
+        lies in the middle of them when they see one face, else where the first of them lies.
     """
-    if not isinstance(renderer, RayRenderer):
-        return renderer.see(view, samples)
-    one = renderer.see(view, 1)
-    uneven = uneven_pixels(one, sculpt, corner_tone, jumps)
-    more = renderer.see_pixels(view, np.flatnonzero(uneven).astype(np.int32), samples)
-    return _joined(one, np.flatnonzero(~uneven[one.pixel]), more)
+    return joined(renderer.draw(view, samples), sculpt, corner_tone, jumps)
 
 
-def uneven_pixels(
-    seen: Seen,
+def joined(
+    drawn: Drawn,
     sculpt: Sculpt,
     corner_tone: Floats | None = None,
     jumps: Sequence[float] = (),
-) -> NDArray[np.bool_]:
-    """Which pixels differ from a neighbour, by what one sample in the middle of each sees.
-
-    Parameters
-    ----------
-    seen : one sample per pixel.
-    sculpt, corner_tone, jumps : as for `see_adaptive`.
-
-    Returns
-    -------
-    uneven : (height * width,) bool.
-    """
-    view = seen.view
-    uneven = np.zeros((view.height, view.width), np.bool_)
-    if len(seen.pixel) == 0:
-        return uneven.ravel()
-    shown = _Shown(seen, sculpt, corner_tone, jumps)
-    found = uneven[shown.window]
-    for before, after in (
-        (np.s_[:, :-1], np.s_[:, 1:]),
-        (np.s_[:-1], np.s_[1:]),
-    ):
-        differ = shown.differ(before, after)
-        found[before] |= differ
-        found[after] |= differ
-    return uneven.ravel()
-
-
-class _Shown:
-    """What each pixel shows, as pictures of the part of the view that shows the sculpt.
-
-    window : that part, with a border of one pixel where the view has it.
-    """
-
-    def __init__(
-        self, seen: Seen, sculpt: Sculpt, corner_tone: Floats | None, jumps: Sequence[float]
-    ) -> None:
-        view = seen.view
-        row, column = np.divmod(seen.pixel, view.width)
-        top, left = max(int(row.min()) - 1, 0), max(int(column.min()) - 1, 0)
-        bottom, right = int(row.max()) + 2, int(column.max()) + 2
-        self.window = np.s_[top:bottom, left:right]
-        self._shape = min(bottom, view.height) - top, min(right, view.width) - left
-        self._place = (row - top) * self._shape[1] + (column - left)
-        self._area = self._picture(sculpt.area[seen.face], -1)
-        self._depth = self._picture(seen.depth, 0)
-        facing = sculpt.normal[seen.face]
-        # Where there is nothing, all faces alike.
-        self._facing = [self._picture(part, 1 if k == 0 else 0) for k, part in enumerate(facing.T)]
-        self._slope = self._picture(_rise(facing, view), 0)
-        self._plain = np.float32(view.mm_per_pixel * _DEPTH_PIXELS)
-        tone = None if corner_tone is None else _tone_of(seen, corner_tone)
-        self._tone = None if tone is None else self._picture(tone, 0)
-        self._step: NDArray[np.int32] | None = None
-        if tone is not None and len(jumps):
-            edges = np.sort(np.asarray(jumps, np.float32))
-            self._step = self._picture(np.searchsorted(edges, tone, "right").astype(np.int32), 0)
-
-    def differ(self, a: Part, b: Part) -> NDArray[np.bool_]:
-        """Whether the pixels of part a and their neighbours in part b show different things."""
-        differ: NDArray[np.bool_] = self._area[a] != self._area[b]
-        jump = np.abs(self._depth[a] - self._depth[b])
-        differ |= jump > self._plain + np.maximum(self._slope[a], self._slope[b])
-        cosine = self._facing[0][a] * self._facing[0][b]
-        cosine += self._facing[1][a] * self._facing[1][b]
-        cosine += self._facing[2][a] * self._facing[2][b]
-        differ |= cosine < np.float32(_FACING_COSINE)
-        if self._tone is not None:
-            differ |= np.abs(self._tone[a] - self._tone[b]) > np.float32(_TONE_STEP)
-        if self._step is not None:
-            differ |= self._step[a] != self._step[b]
-        return differ
-
-    def _picture(self, values: NDArray[Kind], nothing: float) -> NDArray[Kind]:
-        """The samples' values, each at its pixel."""
-        picture = np.full(self._shape[0] * self._shape[1], nothing, values.dtype)
-        picture[self._place] = values
-        return picture.reshape(self._shape)
-
-
-def _rise(facing: Floats, view: View) -> Floats:
-    """How much the depth changes to the next pixel along the plane of each face, mm."""
-    _, _, back = view.axes()
-    cosine = np.abs(np.einsum("sx,x->s", facing, back.astype(np.float32)))
-    cosine = np.maximum(cosine, np.float32(_STEEPEST_COSINE))
-    rise = np.float32(view.mm_per_pixel) * np.sqrt(1 / (cosine * cosine) - 1)
-    return np.asarray(rise, dtype=np.float32)
-
-
-def _tone_of(seen: Seen, corner_tone: Floats) -> Floats:
-    """The tone at each sample, blended between the corners of its face."""
-    corner = corner_tone[seen.face]
-    u, v = seen.bary.T
-    tone: Floats = corner[:, 0].copy()
-    tone += (corner[:, 1] - corner[:, 0]) * u
-    tone += (corner[:, 2] - corner[:, 0]) * v
-    return tone
-
-
-def _joined(one: Seen, kept: NDArray[np.intp], more: Seen) -> Seen:
-    """The kept samples of one and all of another."""
-    return Seen(
-        view=one.view,
-        pixel=np.concatenate([one.pixel[kept], more.pixel]),
-        weight=np.concatenate([one.weight[kept], more.weight]),
-        face=np.concatenate([one.face[kept], more.face]),
-        bary=np.concatenate([one.bary[kept], more.bary]),
-        depth=np.concatenate([one.depth[kept], more.depth]),
+) -> Seen:
+    """Samples of a pixel that show the same as one; parameters as for `see_adaptive`."""
+    view, hits = drawn.view, hits_of(drawn)
+    count = len(hits.pixel)
+    tone, step = _tones(view, hits, sculpt, corner_tone, jumps)
+    first, weight = np.empty(count, np.int32), np.empty(count, np.float32)
+    place = np.empty((count, 2), np.float32)
+    groups = _join(
+        hits.pixel,
+        hits.face,
+        hits.place,
+        hits.depth,
+        sculpt.area,
+        sculpt.normal,
+        np.asarray(view.axes()[2], np.float32),
+        np.float32(view.mm_per_pixel),
+        np.float32(1.0 / drawn.side**2),
+        tone,
+        step,
+        first,
+        weight,
+        place,
     )
+    kept = first[:groups]
+    face = hits.face[kept]
+    bary, depth = on_faces(view, place[:groups], sculpt.vertices, sculpt.faces, face)
+    return Seen(view, hits.pixel[kept], weight[:groups].copy(), face, bary, depth)
+
+
+def _tones(
+    view: View, hits: Hits, sculpt: Sculpt, corner_tone: Floats | None, jumps: Sequence[float]
+) -> tuple[Floats, Ints]:
+    """The tone at each sample, and between which jumps it lies."""
+    tone = np.zeros(len(hits.pixel), np.float32)
+    if corner_tone is None:
+        return tone, np.zeros(len(tone), np.int32)
+    edges = np.sort(np.asarray(jumps, np.float32))
+    uneven = np.empty(len(tone), np.int32)
+    # Small faces have one tone all over; only on the others does the place matter.
+    uneven = uneven[: _mean_tones(hits.face, corner_tone, edges, tone, uneven)]
+    face = hits.face[uneven]
+    bary, _ = on_faces(view, hits.place[uneven], sculpt.vertices, sculpt.faces, face)
+    step = np.empty(len(tone), np.int32)
+    _exact_tones(uneven, face, bary, corner_tone, edges, tone, step)
+    return tone, step
+
+
+@compiled
+def _mean_tones(face: Ints, corner_tone: Floats, edges: Floats, tone: Floats, uneven: Ints) -> int:
+    """Fill in the mean tone of each sample's face; list the samples for which it will not do."""
+    count = 0
+    for i in range(len(face)):
+        a, b, c = corner_tone[face[i], 0], corner_tone[face[i], 1], corner_tone[face[i], 2]
+        low, high = min(a, b, c), max(a, b, c)
+        tone[i] = (a + b + c) * np.float32(1.0 / 3.0)
+        changes = high - low > np.float32(_TONE_STEP)
+        for edge in edges:
+            changes = changes or low < edge <= high
+        if changes:
+            uneven[count] = i
+            count += 1
+    return count
+
+
+@compiled
+def _exact_tones(
+    uneven: Ints,
+    face: Ints,
+    bary: Floats,
+    corner_tone: Floats,
+    edges: Floats,
+    tone: Floats,
+    step: Ints,
+) -> None:
+    """Fill in the tone of some samples, blended between the corners, and the step of all."""
+    for k in range(len(uneven)):
+        here = corner_tone[face[k], 0]
+        tone[uneven[k]] = (
+            here
+            + (corner_tone[face[k], 1] - here) * bary[k, 0]
+            + (corner_tone[face[k], 2] - here) * bary[k, 1]
+        )
+    for i in range(len(tone)):
+        above = 0
+        for edge in edges:
+            above += tone[i] >= edge
+        step[i] = above
+
+
+@compiled
+def _join(
+    pixel: Ints,
+    face: Ints,
+    place: Floats,
+    far: Floats,
+    area: Ints,
+    normal: Floats,
+    back: Floats,
+    mm_per_pixel: np.float32,
+    share: np.float32,
+    tone: Floats,
+    step: Ints,
+    first: Ints,
+    weight: Floats,
+    middle: Floats,
+) -> int:
+    """Fill in the groups of like samples, pixel by pixel; gives their number.
+
+    first : of each group, the sample that all others of it are like.
+    middle : (groups, 2) where each group lies in the picture: in its middle, but never off the
+        face that stands for it.
+    """
+    plain = mm_per_pixel * np.float32(_DEPTH_PIXELS)
+    mixed = np.empty(len(pixel), np.bool_)
+    groups = begin = 0
+    for i in range(len(pixel)):
+        if i == 0 or pixel[i] != pixel[i - 1]:
+            begin = groups
+        f = face[i]
+        found = -1
+        for g in range(begin, groups):
+            j = first[g]
+            e = face[j]
+            if step[j] != step[i] or abs(tone[j] - tone[i]) > np.float32(_TONE_STEP):
+                continue
+            if e == f:
+                found = g
+                break
+            if area[e] != area[f]:
+                continue
+            facing = steep = np.float32(0.0)
+            for k in range(3):
+                facing += normal[e, k] * normal[f, k]
+                steep += normal[e, k] * back[k]
+            steep = max(abs(steep), np.float32(_STEEPEST_COSINE))
+            rise = mm_per_pixel * np.sqrt(np.float32(1.0) / (steep * steep) - np.float32(1.0))
+            if facing >= np.float32(_FACING_COSINE) and abs(far[j] - far[i]) <= plain + rise:
+                found = g
+                break
+        if found < 0:
+            found = groups
+            first[found], weight[found] = i, np.float32(0.0)
+            middle[found, 0] = middle[found, 1] = np.float32(0.0)
+            mixed[found] = False
+            groups += 1
+        mixed[found] = mixed[found] or face[first[found]] != f
+        weight[found] += share
+        middle[found, 0] += share * place[i, 0]
+        middle[found, 1] += share * place[i, 1]
+    for g in range(groups):
+        for k in range(2):
+            middle[g, k] = place[first[g], k] if mixed[g] else middle[g, k] / weight[g]
+    return groups

@@ -8,17 +8,17 @@ exact, where a depth buffer is not.
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preview.errors import CannotDo
+from preview.render.fine import finer, seen_of
 from preview.render.gl_context import need, stage
 from preview.render.gl_probe import probe
 from preview.render.plane import on_faces
-from preview.render.seen import Seen
+from preview.render.seen import Drawn, Seen
 from preview.render.view import View
 
 MOST_PIXELS = 8192
@@ -60,42 +60,34 @@ class GlRenderer:
         self.driver = self._stage.driver
         self._scene, self._node = self._make_scene()
 
-    def see(self, view: View, samples: int = 1) -> Seen:
-        """What each of `samples` samples per pixel sees; samples is a square number.
+    def draw(self, view: View, samples: int = 1) -> Drawn:
+        """The face at each of `samples` samples per pixel; samples is a square number.
 
         Raises
         ------
         CannotDo : the picture with all its samples is larger than drivers safely draw.
         """
-        side = math.isqrt(samples)
-        if side < 1 or side * side != samples:
-            raise ValueError(f"samples per pixel must be a square number, got {samples}")
-        fine = replace(
-            view,
-            width=view.width * side,
-            height=view.height * side,
-            mm_per_pixel=view.mm_per_pixel / side,
-        )
+        fine = finer(view, samples)
         if max(fine.width, fine.height) > MOST_PIXELS:
             raise CannotDo(
                 f"{fine.width} x {fine.height} samples are more than gl draws at once",
                 view.name,
-                f"stay within {MOST_PIXELS // side} pixels, or use --renderer rays",
+                f"stay within {MOST_PIXELS * view.width // fine.width} pixels, "
+                "or use --renderer scan",
             )
-        number = self._numbers(fine)
-        pixel = np.flatnonzero(number).astype(np.int32)
-        # Each face is drawn twice, once from either side.
-        face = ((number[pixel] - 1) % len(self._faces)).astype(np.int32)
-        bary, depth = on_faces(fine, pixel, self._vertices[self._faces[face]])
-        row, column = np.divmod(pixel, fine.width)
-        return Seen(
-            view=view,
-            pixel=(row // side * view.width + column // side).astype(np.int32),
-            weight=np.full(len(pixel), 1.0 / samples, np.float32),
-            face=face,
-            bary=bary,
-            depth=depth,
-        )
+        # Each face is drawn twice, once from either side; 0 is nothing.
+        found = self._numbers(fine)
+        number = np.where(found == 0, -1, (found - 1) % len(self._faces)).astype(np.int32)
+        at = np.flatnonzero(number >= 0)
+        row, column = np.divmod(at, fine.width)
+        place = np.stack([column, row], axis=1).astype(np.float32) + np.float32(0.5)
+        depth = np.zeros(len(number), np.float32)
+        _, depth[at] = on_faces(fine, place, self._vertices, self._faces, number[at])
+        return Drawn(view, fine.width // view.width, number, depth)
+
+    def see(self, view: View, samples: int = 1) -> Seen:
+        """What each of `samples` samples per pixel sees, as `draw`."""
+        return seen_of(self.draw(view, samples), self._vertices, self._faces)
 
     def _make_scene(self) -> tuple[Any, Any]:
         """A pyrender scene that holds the mesh, each face from both sides."""

@@ -90,6 +90,6 @@ def need(found: Probe) -> Probe:
     raise MachineFault(
         "OpenGL does not work on this machine",
         f"tried {tried}",
-        "use --renderer rays, which needs no driver; or install one (on Debian: libegl1 and "
+        "use --renderer scan, which needs no driver; or install one (on Debian: libegl1 and "
         "libgl1-mesa-dri for EGL, libosmesa6 for OSMesa)",
     )

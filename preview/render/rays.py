@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.render.coverage import covered_pixels
-from preview.render.seen import Seen
+from preview.render.fine import finer, seen_of
+from preview.render.seen import Drawn, Seen
 from preview.render.view import View
 from preview.shape.cells import SurfaceCells
 from preview.shape.rays import RayScene
@@ -33,26 +34,16 @@ class RayRenderer:
         self.scene = scene if scene is not None else RayScene(vertices, faces)
         self.cells = SurfaceCells(self.scene.vertices, self.scene.faces)
 
+    def draw(self, view: View, samples: int = 1) -> Drawn:
+        """The face at each of `samples` samples per pixel; samples is a square number."""
+        fine = finer(view, samples)
+        at = covered_pixels(self.cells, fine)
+        number = np.full(fine.width * fine.height, -1, np.int32)
+        depth = np.zeros(len(number), np.float32)
+        number[at], distance, _ = self.scene.first_hit(*fine.rays(1, at))
+        depth[at] = fine.depth(distance)
+        return Drawn(view, fine.width // view.width, number, depth)
+
     def see(self, view: View, samples: int = 1) -> Seen:
         """What each of `samples` samples per pixel sees; samples is a square number."""
-        return self.see_pixels(view, covered_pixels(self.cells, view), samples)
-
-    def see_pixels(self, view: View, pixels: NDArray[np.int32], samples: int = 1) -> Seen:
-        """What the samples of the given pixels see.
-
-        Parameters
-        ----------
-        view : the camera.
-        pixels : (pixels,) int32, row * width + column.
-        samples : per pixel, a square number.
-        """
-        face, distance, bary = self.scene.first_hit(*view.rays(samples, pixels))
-        hit = np.flatnonzero(face >= 0)
-        return Seen(
-            view=view,
-            pixel=pixels[hit // samples] if samples > 1 else pixels[hit],
-            weight=np.full(len(hit), 1.0 / samples, np.float32),
-            face=face[hit],
-            bary=bary[hit],
-            depth=view.depth(distance[hit]),
-        )
+        return seen_of(self.draw(view, samples), self.scene.vertices, self.scene.faces)

@@ -32,10 +32,29 @@ class Seen:
     depth: NDArray[np.float32]
 
 
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """The face that every sample of a picture shows, on a grid.
+
+    side : samples of a pixel across, and down.
+    number : (height * side * width * side,) int32, row 0 at the top; -1 where there is nothing.
+    depth : the same shape, float32, as in `Seen`; without meaning where there is nothing.
+    """
+
+    view: View
+    side: int
+    number: NDArray[np.int32]
+    depth: NDArray[np.float32]
+
+
 class Renderer(Protocol):
     """Prepared for one sculpt; sees it from any view."""
 
     name: str
+
+    def draw(self, view: View, samples: int = 1) -> Drawn:
+        """The face at each of `samples` samples per pixel (a square number: 1, 4, 9 …)."""
+        ...
 
     def see(self, view: View, samples: int = 1) -> Seen:
         """What each of `samples` samples per pixel (a square number: 1, 4, 9 …) sees."""

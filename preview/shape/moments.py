@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.shape.compiled import compiled
 from preview.shape.threads import chunks, in_threads
 from preview.shape.triangles import longest_edge
 
 _MOST_PARTS = 96
-_BATCH = 500_000
 _BLOCK = 1 << 15
 # One cell is 0.9 of the weight's standard deviation: two passes of 1-2-1 spread by one cell,
 # sorting points into cells and reading between cells add 1/12 and 1/6 of a cell squared.
@@ -19,6 +17,7 @@ _CELL_PER_WIDTH = 0.9
 _PASSES = 2
 
 Floats = NDArray[np.float32]
+Keys = NDArray[np.int64]
 
 
 class SurfaceMoments:
@@ -50,12 +49,7 @@ class SurfaceMoments:
         self._low = vertices.min(axis=0) - np.float32(3 * self._cell)
         extent = np.ceil((vertices.max(axis=0) - self._low) / self._cell).astype(np.int64) + 4
         self._stride = np.array([1, extent[0], extent[0] * extent[1]], np.int64)
-        parts = [
-            _sums(self._keys(places), places - self._low, size, facing)
-            for places, size, facing in _samples(vertices, faces, normals, sizes, self._cell)
-        ]
-        self._keys_held, sums = _merged(parts)
-        self._spread(sums)
+        self._sum_up(vertices, faces, normals, sizes)
 
     def ahead(self, places: Floats, facing: Floats) -> Floats:
         """How far before each place, along its facing, the surface around it lies on average.
@@ -71,53 +65,46 @@ class SurfaceMoments:
         ahead : (places,) float32, mm; 0 where there is no surface.
         """
         ahead = np.empty(len(places), np.float32)
-        # Neighbours in space read the same cells, so they go together.
-        order = np.argsort(self._number(self._base(places)), kind="stable")
 
         def measure(block: slice) -> None:
-            some = order[block]
-            ahead[some] = self._ahead_of(places[some], facing[some])
+            _ahead(
+                places[block],
+                facing[block],
+                self._low,
+                self._cell,
+                self._stride,
+                self._cells,
+                self._field,
+                ahead[block],
+            )
 
         for _ in in_threads(measure, chunks(len(places), _BLOCK)):
             pass
         return ahead
 
-    def _ahead_of(self, places: Floats, facing: Floats) -> Floats:
-        """`ahead` for one block of places that lie close together."""
-        near = self._near(places)
-        weight = near[:, 0] + np.einsum("px,px->p", near[:, 4:7], facing)
-        place = near[:, 1:4] + np.einsum("pxy,py->px", near[:, 7:].reshape(-1, 3, 3), facing)
-        ahead = np.einsum("px,px->p", place, facing)
-        ahead -= weight * np.einsum("px,px->p", places - self._low, facing)
-        return np.asarray(ahead / np.where(weight > 0, weight, np.inf), dtype=np.float32)
+    def _sum_up(
+        self, vertices: Floats, faces: NDArray[np.int32], normals: Floats, sizes: Floats
+    ) -> None:
+        """Sum up the surface in each cell, from points on the faces about a cell apart."""
+        parts = np.ceil(longest_edge(vertices, faces) / np.float32(self._cell))
+        parts = np.clip(parts, 1, _MOST_PARTS).astype(np.int32)
+        points = vertices, faces, parts, self._low, self._cell, self._stride
+        keys = np.empty(int((parts.astype(np.int64) ** 2).sum()), np.int64)
+        held = np.unique(keys[: _keys(*points, keys)])
+        sums = np.zeros((len(held), 16))
+        _sums(*points, normals, sizes, held, sums)
+        self._spread(held, sums.astype(np.float32))
 
-    def _base(self, places: Floats) -> NDArray[np.int64]:
-        """The lowest of the eight cells whose middles lie around each place."""
-        where = (places - self._low) / np.float32(self._cell) - np.float32(0.5)
-        return np.asarray(where.astype(np.int64))
-
-    def _keys(self, points: Floats) -> NDArray[np.int64]:
-        """The number of each point's cell."""
-        index = ((points - self._low) / np.float32(self._cell)).astype(np.int64)
-        return self._number(index)
-
-    def _number(self, index: NDArray[np.int64]) -> NDArray[np.int64]:
-        """One number for each cell, from its three."""
-        _, across, up = self._stride
-        number: NDArray[np.int64] = index[:, 0] + index[:, 1] * across
-        number += index[:, 2] * up
-        return number
-
-    def _spread(self, sums: Floats) -> None:
+    def _spread(self, held: Keys, sums: Floats) -> None:
         """Let each cell's sums flow into the cells around it."""
-        cells = self._keys_held
+        cells = held
         for stride in self._stride:
             # Three ascending runs: a stable sort merges them.
             three = np.sort(np.concatenate([cells - stride, cells, cells + stride]), kind="stable")
             cells = three[np.append(True, three[1:] != three[:-1])]
         self._cells = cells
         field = np.zeros((len(self._cells) + 1, 16), np.float32)
-        field[np.searchsorted(self._cells, self._keys_held)] = sums
+        field[np.searchsorted(self._cells, held)] = sums
         for stride in self._stride:
             before, after = self._find(self._cells - stride), self._find(self._cells + stride)
             for _ in range(_PASSES):
@@ -134,73 +121,124 @@ class SurfaceMoments:
         row[row == len(self._cells)] = 0
         return np.where(self._cells[row] == keys, row, len(self._cells))
 
-    def _near(self, places: Floats) -> Floats:
-        """The sums around each place, read between the eight cells nearest to it."""
-        base = self._base(places)
-        share = (places - self._low) / np.float32(self._cell) - np.float32(0.5)
-        share -= base
-        cells, of_place = np.unique(self._number(base), return_inverse=True)
-        near = np.zeros((len(places), 16), np.float32)
-        x, y, z = ((1 - part, part) for part in np.ascontiguousarray(share.T))
-        for i, j, k in np.ndindex(2, 2, 2):
-            row = self._find(cells + np.dot((i, j, k), self._stride))
-            beside = self._field[row[of_place]]
-            beside *= (x[i] * y[j] * z[k])[:, None]
-            near += beside
-        return near
+
+@compiled
+def _keys(
+    vertices: Floats,
+    faces: NDArray[np.int32],
+    parts: NDArray[np.int32],
+    low: Floats,
+    cell: float,
+    stride: Keys,
+    keys: Keys,
+) -> int:
+    """List the cells that hold surface; a cell named twice running is listed once."""
+    count = 0
+    for f in range(len(faces)):
+        a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
+        rows = parts[f]
+        for part in range(rows * rows):
+            # The middles of the equal parts of a triangle, row by row.
+            row = int(np.sqrt(part))
+            along = part - row * row
+            u = (along // 2 + (1.0 + along % 2) / 3.0) / rows
+            w = 1.0 - (row + (2.0 - along % 2) / 3.0) / rows
+            v = 1.0 - u - w
+            key = 0
+            for k in range(3):
+                place = u * vertices[a, k] + v * vertices[b, k] + w * vertices[c, k]
+                key += int((place - low[k]) / cell) * stride[k]
+            if count == 0 or keys[count - 1] != key:
+                keys[count] = key
+                count += 1
+    return count
 
 
+@compiled
 def _sums(
-    keys: NDArray[np.int64], places: Floats, sizes: Floats, facing: Floats
-) -> tuple[NDArray[np.int64], NDArray[np.float64]]:
-    """The cells that hold some of the points, and the 16 sums of each."""
-    cells, of_point = np.unique(keys, return_inverse=True)
-    sums = np.empty((len(cells), 16))
-    sized = sizes[:, None] * places
-    columns = [sizes, *sized.T, *(sizes[:, None] * facing).T]
-    columns += [sized[:, x] * facing[:, y] for x in range(3) for y in range(3)]
-    for k, column in enumerate(columns):
-        sums[:, k] = np.bincount(of_point, column, len(cells))
-    return cells, sums
+    vertices: Floats,
+    faces: NDArray[np.int32],
+    parts: NDArray[np.int32],
+    low: Floats,
+    cell: float,
+    stride: Keys,
+    normals: Floats,
+    sizes: Floats,
+    held: Keys,
+    sums: NDArray[np.float64],
+) -> None:
+    """Add up the surface in each of the cells held."""
+    place = np.empty(3)
+    at = 0
+    for f in range(len(faces)):
+        a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
+        rows = parts[f]
+        size = sizes[f] / np.float64(rows * rows)
+        for part in range(rows * rows):
+            row = int(np.sqrt(part))
+            along = part - row * row
+            u = (along // 2 + (1.0 + along % 2) / 3.0) / rows
+            w = 1.0 - (row + (2.0 - along % 2) / 3.0) / rows
+            v = 1.0 - u - w
+            key = 0
+            for k in range(3):
+                place[k] = u * vertices[a, k] + v * vertices[b, k] + w * vertices[c, k]
+                key += int((place[k] - low[k]) / cell) * stride[k]
+                place[k] -= low[k]
+            if held[at] != key:
+                at = int(np.searchsorted(held, key))
+            sums[at, 0] += size
+            for x in range(3):
+                sums[at, 1 + x] += size * place[x]
+                sums[at, 4 + x] += size * normals[f, x]
+                for y in range(3):
+                    sums[at, 7 + 3 * x + y] += size * place[x] * normals[f, y]
 
 
-def _merged(
-    parts: list[tuple[NDArray[np.int64], NDArray[np.float64]]],
-) -> tuple[NDArray[np.int64], Floats]:
-    """The sums of several batches added up, cell by cell."""
-    cells, row = np.unique(np.concatenate([cells for cells, _ in parts]), return_inverse=True)
-    total = np.zeros((len(cells), 16))
-    start = 0
-    for some, sums in parts:
-        total[row[start : start + len(some)]] += sums
-        start += len(some)
-    return cells, total.astype(np.float32)
-
-
-def _samples(
-    vertices: Floats, faces: NDArray[np.int32], normals: Floats, sizes: Floats, gap: float
-) -> Iterator[tuple[Floats, Floats, Floats]]:
-    """Places on the faces no further apart than about `gap`, the size each stands for, facing."""
-    parts = np.ceil(longest_edge(vertices, faces) / gap).astype(np.int64)
-    parts = np.clip(parts, 1, _MOST_PARTS)
-    for n in np.unique(parts):
-        weights = _middles(int(n))
-        same = np.flatnonzero(parts == n)
-        step = max(1, _BATCH // len(weights))
-        for start in range(0, len(same), step):
-            some = same[start : start + step]
-            corners = vertices[faces[some]]
-            yield (
-                np.matmul(weights, corners).reshape(-1, 3),
-                np.repeat(sizes[some] / np.float32(len(weights)), len(weights)),
-                np.repeat(normals[some], len(weights), axis=0),
-            )
-
-
-def _middles(n: int) -> Floats:
-    """Barycentric weights of the middles of the n² equal triangles within a triangle."""
-    i, j = (k.ravel() for k in np.meshgrid(np.arange(n), np.arange(n)))
-    upright = np.stack([i + 1 / 3, j + 1 / 3], axis=1)[i + j < n]
-    turned = np.stack([i + 2 / 3, j + 2 / 3], axis=1)[i + j < n - 1]
-    two = np.concatenate([upright, turned]) / n
-    return np.column_stack([1 - two.sum(axis=1), two]).astype(np.float32)
+@compiled
+def _ahead(
+    places: Floats,
+    facing: Floats,
+    low: Floats,
+    cell: float,
+    stride: Keys,
+    cells: Keys,
+    field: Floats,
+    ahead: Floats,
+) -> None:
+    """Fill in `ahead`, reading the sums between the eight cells nearest to each place."""
+    share, base = np.empty(3), np.empty(3, np.int64)
+    rows, near = np.zeros(8, np.int64), np.empty(16)
+    last = -1
+    for p in range(len(places)):
+        key = 0
+        for k in range(3):
+            where = (places[p, k] - low[k]) / cell - 0.5
+            base[k] = int(where)
+            share[k] = where - base[k]
+            key += base[k] * stride[k]
+        if key != last:
+            last = key
+            for corner in range(8):
+                right, back, up = corner & 1, corner >> 1 & 1, corner >> 2
+                beside = key + right * stride[0] + back * stride[1] + up * stride[2]
+                row = np.searchsorted(cells, beside)
+                # The last row is all 0, for cells that do not exist.
+                exists = row < len(cells) and cells[row] == beside
+                rows[corner] = row if exists else len(cells)
+        near[:] = 0.0
+        for corner in range(8):
+            weight = share[0] if corner & 1 else 1.0 - share[0]
+            weight *= share[1] if corner >> 1 & 1 else 1.0 - share[1]
+            weight *= share[2] if corner >> 2 else 1.0 - share[2]
+            for k in range(16):
+                near[k] += weight * field[rows[corner], k]
+        total, far = near[0], 0.0
+        for x in range(3):
+            total += near[4 + x] * facing[p, x]
+        for x in range(3):
+            place = near[1 + x]
+            for y in range(3):
+                place += near[7 + 3 * x + y] * facing[p, y]
+            far += facing[p, x] * (place - total * (places[p, x] - np.float64(low[x])))
+        ahead[p] = far / total if total > 0.0 else 0.0

@@ -38,6 +38,14 @@ def in_threads(work: Callable[[Job], Result], jobs: Sequence[Job]) -> Iterator[R
         pool.shutdown(wait=True, cancel_futures=True)
 
 
+def begun(work: Callable[[], Result]) -> Callable[[], Result]:
+    """Start `work` in a thread of its own; what is given waits for its result, or its error."""
+    pool = ThreadPoolExecutor(max_workers=1)
+    promise = pool.submit(work)
+    pool.shutdown(wait=False)
+    return promise.result
+
+
 def _begin() -> None:
     """Mark this thread as one that works on a part of a whole."""
     _here.working = True

@@ -14,7 +14,6 @@ from preview.areas.sculpt import Placement, Sculpt
 from preview.judge.colours import Colours
 from preview.judge.judge import grade, measure_neighbours
 from preview.optics.cie1976_lab import y_from_lightness
-from preview.shape.rays import RayScene
 
 RINGS, AROUND, AREAS, SCHEMES = 640, 1024, 16, 8
 
@@ -53,9 +52,8 @@ def ribbed_body() -> Sculpt:
 def main() -> None:
     """Print the times."""
     sculpt = ribbed_body()
-    scene = RayScene(sculpt.vertices, sculpt.faces)
     start, work = time.perf_counter(), time.process_time()
-    meeting = measure_neighbours(sculpt, 1.0, scene=scene)
+    meeting = measure_neighbours(sculpt, 1.0)
     took, worked = time.perf_counter() - start, time.process_time() - work
     sys.stdout.write(f"{len(sculpt.faces)} faces, {len(meeting.pairs)} pairs\n")
     sys.stdout.write(f"geometry {took:.2f} s, of processor {worked:.2f} s\n")

@@ -18,11 +18,10 @@ from preview.light.cache import baked
 from preview.light.rigs import DEFAULT_RIG, RIGS
 from preview.light.tone import corner_tone, face_tone
 from preview.render.adaptive import see_adaptive
+from preview.render.choose import choose_renderer
 from preview.render.framing import framing, turntable_views
-from preview.render.rays import RayRenderer
 from preview.render.seen import Seen
 from preview.render.view import View
-from preview.shape.rays import RayScene
 from preview.shape.threads import in_threads
 
 
@@ -30,9 +29,8 @@ def main() -> None:
     """One sample a pixel, then four in effect."""
     sculpt = load(sys.argv[1] if len(sys.argv) > 1 else None)
     rig = RIGS[DEFAULT_RIG]
-    scene = RayScene(sculpt.vertices, sculpt.faces)
-    tone = corner_tone(face_tone(baked(sculpt, rig, scene), rig, sculpt), sculpt)
-    renderer = RayRenderer(sculpt.vertices, sculpt.faces, scene)
+    tone = corner_tone(face_tone(baked(sculpt, rig), rig, sculpt), sculpt)
+    renderer, _ = choose_renderer("scan", sculpt)
     views = turntable_views(framing(sculpt.vertices), 36)
 
     def single(view: View) -> Seen:

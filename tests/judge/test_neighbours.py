@@ -14,7 +14,7 @@ from preview.judge.kinds import Kind
 from preview.judge.meeting import Meeting
 from preview.judge.neighbours import measure_neighbours
 from preview.judge.views import ELEVATION_DEG, judge_views
-from preview.render.rays import RayRenderer
+from preview.render.scan import ScanRenderer
 from preview.render.seen import Seen
 from preview.render.view import View
 
@@ -39,7 +39,7 @@ def globe_meeting(globe: Sculpt) -> tuple[Meeting, list[tuple[int, int]], list[f
     heard: list[tuple[int, int]] = []
     azimuths: list[float] = []
 
-    class Listening(RayRenderer):
+    class Listening(ScanRenderer):
         def see(self, view: View, samples: int = 1) -> Seen:
             azimuths.append(view.azimuth_deg)
             return super().see(view, samples)

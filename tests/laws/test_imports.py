@@ -8,7 +8,7 @@ from pathlib import Path
 import preview
 
 PACKAGE = Path(preview.__file__).parent
-GROUND = ("errors", "progress", "files", "shipped", "settings")
+GROUND = ("errors", "progress", "files", "kept", "shipped", "settings")
 # Earlier may not import later. Rack and mix share a row: Rack.mix is the door to mixing.
 ROWS: tuple[tuple[str, ...], ...] = (
     GROUND,

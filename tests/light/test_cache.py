@@ -9,9 +9,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from preview import kept
 from preview.areas.sculpt import Sculpt
+from preview.kept import cache_folder
 from preview.light import cache
-from preview.light.cache import baked, cache_folder, light_key
+from preview.light.cache import baked, light_key
 from preview.light.lightmap import LightMap, Rig
 from tests.sculpts import sculpt_of, sphere_mesh
 
@@ -133,7 +135,7 @@ def test_the_oldest_entries_go_first(tmp_path: Path) -> None:
         entry.write_bytes(bytes(1000))
         os.utime(entry, (1_000_000 - age, 1_000_000 - age))
     (tmp_path / "something-else").write_bytes(bytes(9000))
-    cache._bound(tmp_path, most_bytes=2500)
+    kept.bound(tmp_path, most_bytes=2500)
     assert sorted(p.name for p in tmp_path.iterdir()) == [
         "light-a.npz",
         "light-b.npz",
@@ -144,13 +146,13 @@ def test_the_oldest_entries_go_first(tmp_path: Path) -> None:
 def test_the_environment_moves_it_or_turns_it_off(
     ball: Sculpt, bakes: list[Rig], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setenv(cache.SWITCH, str(tmp_path))
+    monkeypatch.setenv(kept.SWITCH, str(tmp_path))
     assert cache_folder() == tmp_path
     baked(ball, RIG)
     assert list(tmp_path.glob("light-*.npz"))
-    monkeypatch.setenv(cache.SWITCH, "off")
+    monkeypatch.setenv(kept.SWITCH, "off")
     assert cache_folder() is None
     baked(ball, RIG)
     assert len(bakes) == 2
-    monkeypatch.delenv(cache.SWITCH)
+    monkeypatch.delenv(kept.SWITCH)
     assert "fourpot" in str(cache_folder())

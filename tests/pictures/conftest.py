@@ -12,4 +12,4 @@ from preview.shipped import shipped
 @pytest.fixture(scope="session")
 def keeper() -> Stand:
     """The demo figure before ray casting."""
-    return Stand(load_sculpt([shipped("meshes", "keeper.glb")]), "rays")
+    return Stand(load_sculpt([shipped("meshes", "keeper.glb")]), "scan")

@@ -19,7 +19,7 @@ def test_each_step_is_found_in_the_frame_as_colour_science_computes_it(
     ball: Sculpt, layered: Scheme, tmp_path: Path, colour_science: ModuleType
 ) -> None:
     """Reference: colour-science's sd_to_XYZ (ASTM E308) of the mix, its sRGB and CIEDE2000."""
-    stand = Stand(ball, "rays")
+    stand = Stand(ball, "scan")
     shoot = Shoot(frames=1, size=300, elevation_deg=10.0, lamp=None)
     publish_painting(tmp_path / "out", stand, compare_schemes(stand, [layered])[0], shoot)
     with Image.open(tmp_path / "out" / "frame-000.png") as picture:

@@ -1,4 +1,4 @@
-"""How far the adaptive picture is from sixteen samples everywhere."""
+"""How far a picture of joined samples is from sixteen samples everywhere."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 import trimesh
 
-from preview.render.adaptive import see_adaptive, uneven_pixels
-from preview.render.rays import RayRenderer
+from preview.render.adaptive import see_adaptive
+from preview.render.scan import ScanRenderer
 from preview.render.seen import Seen
 from preview.render.view import View
 
@@ -26,7 +26,7 @@ def ring(sculpt_of):
     )
     corners = sculpt.corners.astype(np.float64)
     tone = 0.5 + 0.5 * np.sin(0.9 * corners[..., 0]) * np.cos(1.1 * corners[..., 2])
-    return sculpt, tone.astype(np.float32), RayRenderer(sculpt.vertices, sculpt.faces)
+    return sculpt, tone.astype(np.float32), ScanRenderer(sculpt.vertices, sculpt.faces)
 
 
 def picture(seen: Seen, sculpt, corner_tone: np.ndarray) -> np.ndarray:
@@ -54,42 +54,68 @@ def test_error_against_sixteen_samples_is_that_of_four(ring) -> None:
     assert np.quantile(adaptive, 0.99) <= np.quantile(four, 0.99) + 0.002
 
 
-def test_even_pixels_take_one_sample_and_weights_fill_each_pixel(ring) -> None:
+def test_samples_that_are_alike_become_one_and_none_is_lost(ring) -> None:
     sculpt, tone, renderer = ring
     seen = see_adaptive(renderer, VIEW, sculpt, tone)
-    weight = np.bincount(seen.pixel, seen.weight, VIEW.width * VIEW.height)
-    assert weight.max() <= 1 + 1e-6
-    assert len(seen.pixel) < 0.6 * len(renderer.see(VIEW, 4).pixel)
-    assert set(np.unique(seen.weight)) == {0.25, 1.0}
-    inside = renderer.see(VIEW, 16)
-    full = np.bincount(inside.pixel, inside.weight, VIEW.width * VIEW.height) == 1
-    np.testing.assert_allclose(weight[full], 1.0, atol=0.26)
-    assert (weight[full] > 0.99).mean() > 0.999
+    four = renderer.see(VIEW, 4)
+    assert len(seen.pixel) < 0.4 * len(four.pixel)
+    assert set(np.unique(seen.weight)) == {0.25, 0.5, 0.75, 1.0}
+    size = VIEW.width * VIEW.height
+    np.testing.assert_array_equal(
+        np.bincount(seen.pixel, seen.weight, size), np.bincount(four.pixel, four.weight, size)
+    )
+    assert (np.diff(seen.pixel) >= 0).all()
 
 
-def test_area_borders_and_outlines_are_uneven(ring) -> None:
+def test_a_joined_sample_shows_one_area_with_the_weight_of_its_samples(ring) -> None:
     sculpt, _, renderer = ring
-    seen = renderer.see(VIEW)
-    uneven = uneven_pixels(seen, sculpt).reshape(VIEW.height, VIEW.width)
-    area = np.full(VIEW.width * VIEW.height, -1)
-    area[seen.pixel] = sculpt.area[seen.face]
-    area = area.reshape(VIEW.height, VIEW.width)
-    beside = area[:, :-1] != area[:, 1:]
-    above = area[:-1] != area[1:]
-    assert beside.sum() > 100
-    assert uneven[:, :-1][beside].all()
-    assert uneven[:, 1:][beside].all()
-    assert uneven[:-1][above].all()
-    assert uneven[1:][above].all()
+    seen, four = see_adaptive(renderer, VIEW, sculpt), renderer.see(VIEW, 4)
+    size = VIEW.width * VIEW.height
+    for area in range(3):
+        joined, single = sculpt.area[seen.face] == area, sculpt.area[four.face] == area
+        np.testing.assert_array_equal(
+            np.bincount(seen.pixel[joined], seen.weight[joined], size),
+            np.bincount(four.pixel[single], four.weight[single], size),
+        )
 
 
-def test_a_jump_of_colour_makes_both_its_sides_uneven(ring) -> None:
+def places(seen: Seen, sculpt) -> tuple[np.ndarray, np.ndarray]:
+    """How far each sample lies from the middle of its pixel, in pixels, and how deep, in mm."""
+    weights = np.column_stack([1 - seen.bary.sum(axis=1), seen.bary])
+    xy, depth = VIEW.project(np.einsum("sc,scx->sx", weights, sculpt.corners[seen.face]))
+    row, column = np.divmod(seen.pixel, VIEW.width)
+    return np.abs(xy - np.stack([column + 0.5, row + 0.5], axis=1)), depth
+
+
+def test_a_joined_sample_lies_among_its_samples(ring, sculpt_of) -> None:
+    sculpt, _, renderer = ring
+    seen = see_adaptive(renderer, VIEW, sculpt)
+    away, depth = places(seen, sculpt)
+    # Where samples of several faces are joined it is the place of the first.
+    assert away[seen.weight == 1].max() < 0.26
+    np.testing.assert_allclose(depth, seen.depth, atol=1e-3)
+    coarse = sculpt_of(trimesh.creation.icosphere(subdivisions=1, radius=9.0))
+    seen = see_adaptive(ScanRenderer(coarse.vertices, coarse.faces), VIEW, coarse)
+    away, _ = places(seen, coarse)
+    assert np.median(away[seen.weight == 1]) < 1e-3
+
+
+def test_a_jump_of_colour_parts_the_samples_on_either_side(ring) -> None:
     sculpt, tone, renderer = ring
-    seen = renderer.see(VIEW)
-    without = uneven_pixels(seen, sculpt, tone)
-    with_jump = uneven_pixels(seen, sculpt, tone, jumps=[0.5])
-    assert (with_jump >= without).all()
-    assert with_jump.sum() > without.sum() + 200
+    without = see_adaptive(renderer, VIEW, sculpt, tone)
+    with_jump = see_adaptive(renderer, VIEW, sculpt, tone, jumps=[0.5])
+    assert len(with_jump.pixel) > len(without.pixel) + 200
+    bright = picture_of_steps(with_jump, tone)
+    exact = picture_of_steps(renderer.see(VIEW, 4), tone)
+    assert (
+        np.abs(bright - exact).mean() < 0.2 * np.abs(picture_of_steps(without, tone) - exact).mean()
+    )
+
+
+def picture_of_steps(seen: Seen, corner_tone: np.ndarray) -> np.ndarray:
+    u, v = seen.bary.T
+    tone = (np.stack([1 - u - v, u, v], axis=1) * corner_tone[seen.face]).sum(axis=1)
+    return np.bincount(seen.pixel, seen.weight * (tone >= 0.5), VIEW.width * VIEW.height)
 
 
 def test_a_frame_filled_to_its_border_works(ring) -> None:

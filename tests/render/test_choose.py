@@ -31,19 +31,19 @@ def box(sculpt_of: Callable[..., Sculpt]) -> Sculpt:
     return sculpt_of(trimesh.creation.box(extents=(3.0, 2.0, 5.0)))
 
 
-def test_auto_takes_rays_where_the_processor_would_draw(
+def test_auto_takes_scan_where_the_processor_would_draw(
     box: Sculpt, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(choose, "probe", lambda: SOFTWARE)
     renderer, why = choose_renderer("auto", box)
-    assert renderer.name == "rays"
+    assert renderer.name == "scan"
     assert "llvmpipe" in why
 
 
-def test_auto_takes_rays_where_nothing_draws(box: Sculpt, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_auto_takes_scan_where_nothing_draws(box: Sculpt, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(choose, "probe", lambda: NOTHING)
     renderer, why = choose_renderer("auto", box)
-    assert renderer.name == "rays"
+    assert renderer.name == "scan"
     assert "no OpenGL" in why
 
 
@@ -69,7 +69,7 @@ def test_auto_asks_no_driver_where_there_is_no_card(
     monkeypatch.setattr(choose, "probe", fail)
     monkeypatch.setattr(choose, "card_in_sight", lambda: False)
     renderer, why = choose_renderer("auto", box)
-    assert renderer.name == "rays"
+    assert renderer.name == "scan"
     assert "no graphics card" in why
 
 
@@ -88,19 +88,20 @@ def test_a_card_is_known_by_its_device(
     assert gl_probe.card_in_sight()
 
 
-def test_rays_never_touch_opengl(box: Sculpt, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_rays_and_scan_never_touch_opengl(box: Sculpt, monkeypatch: pytest.MonkeyPatch) -> None:
     def fail() -> Probe:
         raise AssertionError("probed")
 
     monkeypatch.setattr(choose, "probe", fail)
-    assert choose_renderer("rays", box)[0].name == "rays"
+    for name in ("rays", "scan"):
+        assert choose_renderer(name, box)[0].name == name
 
 
 def test_an_unknown_renderer_lists_the_known_ones(box: Sculpt) -> None:
     with pytest.raises(UsageError) as caught:
         choose_renderer("ray", box)
     assert 'did you mean "rays"' in caught.value.faults[0].fix
-    assert "auto, gl, rays" in caught.value.faults[0].fix
+    assert "auto, scan, rays, gl" in caught.value.faults[0].fix
 
 
 @pytest.mark.gl
@@ -116,7 +117,7 @@ def test_a_machine_without_opengl_is_told_what_was_tried() -> None:
     fault = caught.value.faults[0]
     assert "egl: no display" in fault.where
     assert "osmesa: not found" in fault.where
-    assert "--renderer rays" in fault.fix
+    assert "--renderer scan" in fault.fix
     assert caught.value.exit_code == 6
 
 

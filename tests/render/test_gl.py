@@ -19,65 +19,14 @@ from preview.render.framing import framing, turntable_views
 from preview.render.gl import GlRenderer
 from preview.render.gl_probe import Probe
 from preview.render.rays import RayRenderer
-from preview.render.seen import Seen
 from preview.render.view import View
-from preview.shipped import shipped
+from tests.render.agreement import BODIES, compare, grid, sculpt_named
 
 pytestmark = pytest.mark.gl
 
 
-def grid(seen: Seen, values: np.ndarray, nothing: float) -> np.ndarray:
-    """Values of one sample per pixel as a picture."""
-    whole = np.full(seen.view.width * seen.view.height, nothing)
-    whole[seen.pixel] = values
-    return whole.reshape(seen.view.height, seen.view.width)
-
-
-def near_a_border(area: np.ndarray) -> np.ndarray:
-    """Pixels within one pixel of an outline or of a border between areas."""
-    wide = np.pad(area, 1, mode="edge")
-    shifted = [
-        wide[i : i + area.shape[0], j : j + area.shape[1]] for i in range(3) for j in range(3)
-    ]
-    return np.max(shifted, axis=0) != np.min(shifted, axis=0)
-
-
-def depth_jumps(depth: np.ndarray, limit: float) -> np.ndarray:
-    """Pixels within one pixel of an outline in front of other surface."""
-    wide = np.pad(depth, 1, mode="edge")
-    shifted = [
-        wide[i : i + depth.shape[0], j : j + depth.shape[1]] for i in range(3) for j in range(3)
-    ]
-    return np.max(shifted, axis=0) - np.min(shifted, axis=0) > limit
-
-
-def compare(sculpt: Sculpt, view: View, record: Callable[[str, object], None]) -> None:
-    drawn = GlRenderer(sculpt.vertices, sculpt.faces).see(view)
-    cast = RayRenderer(sculpt.vertices, sculpt.faces).see(view)
-    area_drawn = grid(drawn, sculpt.area[drawn.face], -1)
-    area_cast = grid(cast, sculpt.area[cast.face], -1)
-    depth_drawn, depth_cast = grid(drawn, drawn.depth, 0.0), grid(cast, cast.depth, 0.0)
-    # An outline before other surface: the depth changes by more than a slope of 80 degrees does.
-    limit = view.mm_per_pixel * 2 * math.sqrt(2) * math.tan(math.radians(80))
-    band = near_a_border(area_cast) | depth_jumps(depth_cast, limit)
-    covered = (area_cast >= 0) | (area_drawn >= 0)
-    kept = covered & ~band
-    left_out = 1 - kept.sum() / covered.sum()
-    record(
-        f"{sculpt.name} from {view.azimuth_deg:g}: share within a pixel of a border",
-        round(float(left_out), 4),
-    )
-    same = area_drawn[kept] == area_cast[kept]
-    assert same.mean() >= 0.995, f"{same.mean():.4f} agree; {left_out:.3f} left out at borders"
-    agree = kept & (area_drawn == area_cast)
-    apart = np.abs(depth_drawn - depth_cast)[agree]
-    assert (apart <= 0.02).mean() >= 0.9999, f"{apart.max()} mm; {left_out:.3f} left out"
-    assert left_out < 0.6
-    assert kept.sum() > 5000
-
-
 @pytest.mark.parametrize("azimuth", [0.0, 130.0])
-@pytest.mark.parametrize("body", ["keeper", "torus in stripes", "cut box"])
+@pytest.mark.parametrize("body", BODIES)
 def test_both_renderers_see_the_same_areas_and_depths(
     body: str,
     azimuth: float,
@@ -85,18 +34,14 @@ def test_both_renderers_see_the_same_areas_and_depths(
     sculpt_of: Callable[..., Sculpt],
     record_testsuite_property: Callable[[str, object], None],
 ) -> None:
-    if body == "keeper":
-        sculpt = load_sculpt(shipped("meshes", "keeper.glb"))
-    elif body == "torus in stripes":
-        ring = trimesh.creation.torus(9.0, 3.0, major_sections=200, minor_sections=80)
-        sculpt = sculpt_of(
-            ring, lambda at: np.floor((np.arctan2(at[:, 1], at[:, 0]) + 4) * 2).astype(int)
-        )
-    else:
-        box = trimesh.creation.box(extents=(12.0, 7.0, 18.0))
-        sculpt = sculpt_of(box, lambda at: (at[:, 2] > 0).astype(int))
+    sculpt = sculpt_named(body, sculpt_of)
     front = framing(sculpt.vertices, 500, 500, elevation_deg=18.0)
-    compare(sculpt, replace(front, azimuth_deg=azimuth), record_testsuite_property)
+    compare(
+        GlRenderer(sculpt.vertices, sculpt.faces),
+        sculpt,
+        replace(front, azimuth_deg=azimuth),
+        record_testsuite_property,
+    )
 
 
 @pytest.mark.outside_meshes
@@ -108,7 +53,7 @@ def test_both_renderers_agree_on_a_figure_by_others(
     sculpt = load_sculpt(outside_mesh("q_King.glb"))
     front = framing(sculpt.vertices, 500, 500)
     for view in turntable_views(front, 36)[4:36:12]:
-        compare(sculpt, view, record_testsuite_property)
+        compare(GlRenderer(sculpt.vertices, sculpt.faces), sculpt, view, record_testsuite_property)
 
 
 def test_they_agree_without_perspective_too(
@@ -119,7 +64,7 @@ def test_they_agree_without_perspective_too(
     ring = trimesh.creation.torus(9.0, 3.0, major_sections=200, minor_sections=80)
     sculpt = sculpt_of(ring, lambda at: (at[:, 0] > 0).astype(int))
     view = View((0.5, 0.0, 1.0), 25.0, 40.0, math.inf, 0.06, 480, 400, "flat")
-    compare(sculpt, view, record_testsuite_property)
+    compare(GlRenderer(sculpt.vertices, sculpt.faces), sculpt, view, record_testsuite_property)
 
 
 def test_places_on_faces_are_the_same(gl_here: Probe) -> None:
@@ -174,7 +119,7 @@ def test_a_picture_too_large_is_refused_with_a_way_out(gl_here: Probe) -> None:
     view = View((0.0, 0.0, 0.0), 0.0, 0.0, math.inf, 0.05, 5000, 100, "wide")
     with pytest.raises(CannotDo, match="10000 x 200 samples") as caught:
         GlRenderer(ball.vertices, ball.faces).see(view, 4)
-    assert "rays" in caught.value.faults[0].fix
+    assert "scan" in caught.value.faults[0].fix
 
 
 def test_renderers_come_and_go_and_any_thread_may_ask(gl_here: Probe) -> None:

@@ -1,0 +1,93 @@
+"""Sculpts kept between runs: what was found out about a file need not be found out twice."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.placing import Wish
+from preview.areas.sculpt import Placement, Sculpt
+from preview.areas.soup import Soup
+from preview.kept import cache_folder, found, keep, key_of
+
+VERSION = 1
+_ARRAYS = {
+    "vertices": np.float32,
+    "faces": np.int32,
+    "area": np.int32,
+    "source_face": np.int64,
+    "exposed": np.bool_,
+}
+
+
+def sculpt_kept(
+    name: str,
+    soup: Soup,
+    wish: Wish,
+    make: Callable[[], Sculpt],
+    folder: Path | None = None,
+) -> Sculpt:
+    """The sculpt that `make` gives, from the cache when it was made of the same before.
+
+    Parameters
+    ----------
+    name, soup, wish : all that the sculpt is made from.
+    folder : where to keep it; None takes that of `preview.kept.cache_folder`.
+    """
+    folder = folder if folder is not None else cache_folder()
+    if folder is None:
+        return make()
+    entry = f"sculpt-{sculpt_key(name, soup, wish)}"
+    kept = _checked(name, found(folder, entry))
+    if kept is not None:
+        return kept
+    sculpt = make()
+    said = {
+        "area_names": sculpt.area_names,
+        "placement": asdict(sculpt.placement),
+        "areas_from": sculpt.areas_from,
+        "repairs": sculpt.repairs,
+    }
+    arrays = {key: getattr(sculpt, key) for key in _ARRAYS}
+    keep(folder, entry, {**arrays, "said": np.array(json.dumps(said))})
+    return sculpt
+
+
+def sculpt_key(name: str, soup: Soup, wish: Wish) -> str:
+    """What a sculpt depends on, as 32 hexadecimal digits."""
+    labels = [(label.kind, label.names) for label in soup.labels]
+    said = (VERSION, name, soup.source_count, labels, soup.unit, soup.up, soup.notes, wish)
+    parts = [label.of_face for label in soup.labels]
+    return key_of(said, soup.vertices, soup.faces, soup.source_face, *parts)
+
+
+def _checked(name: str, held: dict[str, NDArray[Any]] | None) -> Sculpt | None:
+    """The sculpt in an entry, or None when it is not one."""
+    if held is None or any(key not in held for key in (*_ARRAYS, "said")):
+        return None
+    if any(held[key].dtype != kind for key, kind in _ARRAYS.items()):
+        return None
+    faces, count = held["faces"], len(held["faces"])
+    if faces.shape != (count, 3) or held["vertices"].shape[1:] != (3,):
+        return None
+    if any(held[key].shape != (count,) for key in ("area", "source_face", "exposed")):
+        return None
+    said = json.loads(str(held["said"]))
+    if not count or faces.min() < 0 or faces.max() >= len(held["vertices"]):
+        return None
+    if held["area"].min() < 0 or held["area"].max() >= len(said["area_names"]):
+        return None
+    return Sculpt(
+        name=name,
+        area_names=tuple(said["area_names"]),
+        placement=Placement(**said["placement"]),
+        areas_from=said["areas_from"],
+        repairs=tuple(said["repairs"]),
+        **{key: held[key] for key in _ARRAYS},
+    )

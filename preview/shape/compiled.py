@@ -1,0 +1,46 @@
+"""Loops over faces or samples as machine code, for what NumPy would need many passes for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from threading import Lock
+from typing import Any, TypeVar, cast
+
+Loop = TypeVar("Loop", bound=Callable[..., Any])
+
+_one_at_a_time = Lock()
+
+
+def compiled(loop: Loop) -> Loop:
+    """The same function, compiled by Numba at its first call and kept on disk for later runs.
+
+    It runs without the interpreter lock, so that `in_threads` spreads it over the cores, and on
+    one core alone, so that its sums do not depend on how many there are.
+
+    Parameters
+    ----------
+    loop : takes arrays and numbers, and fills arrays or gives a number; a plain loop.
+    """
+    machine: list[Callable[..., Any]] = []
+
+    @wraps(loop)
+    def call(*arguments: Any) -> Any:
+        if not machine:
+            with _one_at_a_time:
+                if not machine:
+                    machine.append(_machine_code(loop))
+        return machine[0](*arguments)
+
+    return cast(Loop, call)
+
+
+def _machine_code(loop: Callable[..., Any]) -> Callable[..., Any]:
+    """The loop behind Numba, cached on disk where there is a folder to write to."""
+    from numba import njit
+
+    try:
+        return njit(cache=True, nogil=True, error_model="numpy")(loop)
+    except RuntimeError:
+        # Neither the package's folder nor the user's can be written: compile in every run.
+        return njit(nogil=True, error_model="numpy")(loop)
