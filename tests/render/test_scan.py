@@ -57,9 +57,9 @@ def test_places_on_faces_are_those_of_rays() -> None:
     same = (grid(drawn, drawn.face, -1).ravel() == face) & (face >= 0)
     assert same.sum() / (face >= 0).sum() > 0.995
     for corner in (0, 1):
-        mine = grid(drawn, drawn.bary[:, corner], 0).ravel()
+        mine = grid(drawn, drawn.bary[:, corner], 0.0).ravel()
         assert np.abs(mine - bary[:, corner])[same].max() < 0.01
-    apart = np.abs(grid(drawn, drawn.depth, 0).ravel() - distance)[same]
+    apart = np.abs(grid(drawn, drawn.depth, 0.0).ravel() - distance)[same]
     assert np.quantile(apart, 0.999) < 2e-3
 
 
