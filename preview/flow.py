@@ -8,6 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
 from preview.judge.compared import Compared
@@ -27,6 +31,7 @@ from preview.ramp.match import match_areas
 from preview.ramp.scheme import Scheme
 from preview.render.adaptive import see_adaptive
 from preview.render.choose import choose_renderer
+from preview.render.framing import outline
 from preview.render.view import View
 from preview.shape.rays import RayScene
 from preview.shape.threads import begun
@@ -55,6 +60,11 @@ class Stand:
     def scene(self) -> RayScene:
         """The sculpt prepared for rays."""
         return self._rays()
+
+    @cached_property
+    def outline(self) -> NDArray[np.float64]:
+        """(points, 3) float64, mm: the vertices that can touch the frame of a picture."""
+        return outline(self.sculpt.vertices)
 
     def light(self, rig: Rig) -> LightMap:
         """The raw painted light of a rig, from this run, the cache, or baked now."""

@@ -219,7 +219,7 @@ def write_json(path: Path, report: Mapping[str, Any]) -> None:
 
 def _front(stand: Stand, shoot: Shoot, size: int) -> View:
     """The front view that frames the figure for the whole turn."""
-    return framing(stand.sculpt.vertices, size, size, elevation_deg=shoot.elevation_deg)
+    return framing(stand.outline, size, size, elevation_deg=shoot.elevation_deg)
 
 
 class _Camera:

@@ -14,8 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.facing import area_vectors, lengths
+from preview.shape.compiled import compiled
+from preview.shape.ordering import order_of
 from preview.shape.rays import RayScene
-from preview.shape.triangles import middles
 
 Floats = NDArray[np.float32]
 Ints = NDArray[np.int64]
@@ -26,7 +27,9 @@ _MOST_RAYS = 1_000_000
 _GRAZING = 0.01
 _STEP = 2e-5
 _CELL = 0.005
-_CELLS = 1 << 10
+_TINY = 0.125
+_CELL_BITS = 9
+_KEY_BITS = 3 * _CELL_BITS + 3
 _FINEST = 8
 _MOST_WALLS = 40
 _CONES = (0.5, 0.4, 0.3, 0.25, 0.2, 0.15, 0.1, 0.08, 0.06, 0.04)
@@ -53,7 +56,8 @@ def exposed_faces(scene: RayScene, closed: Bools) -> Bools:
     Holds exactly: a face inside a closed shell is not exposed; on a convex body every face is.
     Leaves out: a face of which only a spot between the points tried (a two-hundredth of the
     figure's size apart, at most eight rows a face) can be seen, or only through a gap that up to
-    1,024 directions miss, counts as hidden.
+    1,024 directions miss, counts as hidden; so does one of many tiny faces in the depth of a fold
+    that sees out along none of the ways that lead out for those beside it.
     """
     search = _Search(scene, closed)
     speaker = search.speakers()
@@ -145,18 +149,20 @@ class _Search:
         self._way_out = np.zeros((len(faces), 3), np.float32)
 
     def speakers(self) -> Ints:
-        """For each face, the first that shares its cell and about its facing; (faces,) int64."""
-        low = self._vertices.min(axis=0)
-        step = np.sqrt(self._cell_mm2)
-        key = np.zeros(len(self._faces), np.int64)
-        middle = middles(self._vertices, self._faces)
-        for k in range(3):
-            key = key * _CELLS + ((middle[:, k] - low[k]) / step).astype(np.int64)
-        steepest = np.abs(self._normal).argmax(axis=1)
-        upward = np.take_along_axis(self._normal, steepest[:, None], axis=1)[:, 0] > 0
-        key = key * 6 + steepest * 2 + upward
-        _, first, number = np.unique(key, return_index=True, return_inverse=True)
-        return np.asarray(first[number], dtype=np.int64)
+        """For each tiny face, the first that shares its cell and about its facing; (faces,) int64.
+
+        Every other face speaks for itself.
+        """
+        low, step = self._vertices.min(axis=0), float(np.sqrt(self._cell_mm2))
+        tiny = np.flatnonzero(self._mm2 < _TINY * self._cell_mm2)
+        key = np.empty(len(tiny), np.uint64)
+        _cell_keys(self._vertices, self._faces, self._normal, tiny, low, step, key)
+        order = order_of(key, _KEY_BITS)
+        new = np.ones(len(key), np.bool_)
+        new[1:] = key[order[1:]] != key[order[:-1]]
+        speaker = np.arange(len(self._faces))
+        speaker[tiny[order]] = tiny[order[new]][np.cumsum(new) - 1]
+        return speaker
 
     def follow(self, some: Ints, leader: Ints, aside: Floats | None = None) -> None:
         """Mark those of some faces that see out the way that their leaders do, or beside it."""
@@ -277,6 +283,28 @@ class _Search:
             if len(rows):
                 free = ~self.scene.blocked(points.place[rows], direction[None])
                 self._mark(points.face[rows[free]], direction)
+
+
+@compiled
+def _cell_keys(
+    vertices: Floats,
+    faces: NDArray[np.int32],
+    normal: Floats,
+    some: Ints,
+    low: Floats,
+    step: float,
+    key: NDArray[np.uint64],
+) -> None:
+    """Fill in a number for the cell of the middle of some faces and the axis they face most."""
+    for i in range(len(some)):
+        f = some[i]
+        number = steepest = 0
+        for k in range(3):
+            total = vertices[faces[f, 0], k] + vertices[faces[f, 1], k] + vertices[faces[f, 2], k]
+            number = (number << _CELL_BITS) + int((total / 3.0 - low[k]) / step)
+            if abs(normal[f, k]) > abs(normal[f, steepest]):
+                steepest = k
+        key[i] = number * 6 + steepest * 2 + (normal[f, steepest] > 0)
 
 
 def _middles(rows: int) -> Floats:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.shape.compiled import compiled
+
 
 def area_vectors(vertices: NDArray[np.floating], faces: NDArray[np.integer]) -> NDArray[np.float64]:
     """(faces, 3) float64: the normal of each face, as long as the face is large.
@@ -14,17 +16,25 @@ def area_vectors(vertices: NDArray[np.floating], faces: NDArray[np.integer]) -> 
     vertices : (vertices, 3) float, any unit.
     faces : (faces, 3) int.
     """
-    # Column by column: twice as fast as a cross product of rows.
-    x, y, z = (np.ascontiguousarray(vertices[:, k], dtype=np.float64) for k in range(3))
-    a, b, c = (np.ascontiguousarray(faces[:, k]) for k in range(3))
-    ux, uy, uz = x[b] - x[a], y[b] - y[a], z[b] - z[a]
-    vx, vy, vz = x[c] - x[a], y[c] - y[a], z[c] - z[a]
-    cross = np.empty((len(faces), 3))
-    cross[:, 0] = uy * vz - uz * vy
-    cross[:, 1] = uz * vx - ux * vz
-    cross[:, 2] = ux * vy - uy * vx
-    cross *= 0.5
-    return cross
+    vectors = np.empty((len(faces), 3))
+    _fill_vectors(vertices, faces, vectors)
+    return vectors
+
+
+@compiled
+def _fill_vectors(
+    vertices: NDArray[np.floating], faces: NDArray[np.integer], vectors: NDArray[np.float64]
+) -> None:
+    """Fill in half the cross product of two edges of each face."""
+    u, v = np.empty(3), np.empty(3)
+    for f in range(len(faces)):
+        for k in range(3):
+            corner = np.float64(vertices[faces[f, 0], k])
+            u[k] = vertices[faces[f, 1], k] - corner
+            v[k] = vertices[faces[f, 2], k] - corner
+        vectors[f, 0] = 0.5 * (u[1] * v[2] - u[2] * v[1])
+        vectors[f, 1] = 0.5 * (u[2] * v[0] - u[0] * v[2])
+        vectors[f, 2] = 0.5 * (u[0] * v[1] - u[1] * v[0])
 
 
 def lengths(vectors: NDArray[np.float64]) -> NDArray[np.float64]:

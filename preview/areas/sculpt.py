@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.areas.facing import area_vectors, lengths
+
 if TYPE_CHECKING:
     from preview.shape.rays import RayScene
 
@@ -62,13 +64,11 @@ class Sculpt:
     @cached_property
     def normal(self) -> NDArray[np.float32]:
         """(faces, 3) float32: outward unit normal of each face."""
-        a, b, c = (self.corners[:, k] for k in range(3))
-        cross = np.cross(b - a, c - a)
-        length = np.linalg.norm(cross, axis=1, keepdims=True)
-        return np.asarray(cross / np.where(length > 0, length, 1.0), dtype=np.float32)
+        vectors = area_vectors(self.vertices, self.faces)
+        length = lengths(vectors)
+        return (vectors / np.where(length > 0, length, 1.0)[:, None]).astype(np.float32)
 
     @cached_property
     def mm2(self) -> NDArray[np.float32]:
         """(faces,) float32, mm²: the size of each face, hidden or not."""
-        a, b, c = (self.corners[:, k] for k in range(3))
-        return np.asarray(0.5 * np.linalg.norm(np.cross(b - a, c - a), axis=1), dtype=np.float32)
+        return lengths(area_vectors(self.vertices, self.faces)).astype(np.float32)

@@ -115,7 +115,7 @@ def _mean_tones(face: Ints, corner_tone: Floats, edges: Floats, tone: Floats, un
         a, b, c = corner_tone[face[i], 0], corner_tone[face[i], 1], corner_tone[face[i], 2]
         low, high = min(a, b, c), max(a, b, c)
         tone[i] = (a + b + c) * np.float32(1.0 / 3.0)
-        changes = high - low > np.float32(_TONE_STEP)
+        changes = high - low > np.float32(2 * _TONE_STEP)
         for edge in edges:
             changes = changes or low < edge <= high
         if changes:

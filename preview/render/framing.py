@@ -29,13 +29,13 @@ def framing(
 
     Parameters
     ----------
-    points : (points, 3) float, mm; the sculpt's vertices.
+    points : (points, 3) float, mm; the sculpt's vertices, or their outline.
     width, height : pixels.
     elevation_deg : of the camera above the horizon, in (-90, 90).
     margin : share of the picture left free on each side, in [0, 0.5).
     lens : distance in heights of the figure; long, so that proportions stay true.
     """
-    hull = _outline(points)
+    hull = outline(points)
     size = float(np.ptp(hull, axis=0).max())
     view = View(
         target=(0.0, 0.0, float(hull[:, 2].min() + hull[:, 2].max()) / 2),
@@ -55,6 +55,18 @@ def framing(
     return replace(view, mm_per_pixel=scale)
 
 
+def outline(points: NDArray[np.floating]) -> NDArray[np.float64]:
+    """The points that can touch the frame, those of the convex hull; (points, 3) float64, mm."""
+    from scipy.spatial import ConvexHull, QhullError
+
+    exact: NDArray[np.float64] = np.asarray(points, dtype=np.float64)
+    try:
+        return exact[ConvexHull(exact).vertices]
+    except QhullError:
+        # A flat or tiny mesh has no hull with volume; all its points will do.
+        return exact
+
+
 def turntable_views(front: View, count: int = 36) -> list[View]:
     """`count` views around the axis, evenly spaced from the front, all framed as `front` is."""
     return [
@@ -70,18 +82,6 @@ def four_views(front: View) -> list[View]:
 def around(front: View, named_azimuths: Sequence[tuple[str, float]]) -> list[View]:
     """The view at each azimuth in degrees, under its name, framed as `front` is."""
     return [replace(front, azimuth_deg=azimuth, name=name) for name, azimuth in named_azimuths]
-
-
-def _outline(points: NDArray[np.floating]) -> NDArray[np.float64]:
-    """The points that can touch the frame: those of the convex hull."""
-    from scipy.spatial import ConvexHull, QhullError
-
-    exact: NDArray[np.float64] = np.asarray(points, dtype=np.float64)
-    try:
-        return exact[ConvexHull(exact).vertices]
-    except QhullError:
-        # A flat or tiny mesh has no hull with volume; all its points will do.
-        return exact
 
 
 def _extent_mm(view: View, hull: NDArray[np.float64]) -> tuple[float, float, float]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.shape.compiled import compiled
 from preview.shape.ordering import order_of
 
 
@@ -99,16 +100,40 @@ def joined(
     groups : how many groups there are.
     group : (things,) int32, in [0, groups), numbered by their lowest thing.
     """
-    from scipy.sparse import coo_matrix
-    from scipy.sparse.csgraph import connected_components
+    leader, group = np.arange(count, dtype=np.int32), np.empty(count, np.int32)
+    groups = _unite(np.ascontiguousarray(left), np.ascontiguousarray(right), leader, group)
+    return groups, group
 
-    graph = coo_matrix((np.ones(len(left), np.int8), (left, right)), shape=(count, count))
-    groups, group = connected_components(graph, directed=False)
-    first = np.full(groups, count, np.int64)
-    np.minimum.at(first, group, np.arange(count))
-    rank = np.empty(groups, np.int32)
-    rank[np.argsort(first, kind="stable")] = np.arange(groups, dtype=np.int32)
-    return int(groups), rank[group]
+
+@compiled
+def _unite(
+    left: NDArray[np.integer],
+    right: NDArray[np.integer],
+    leader: NDArray[np.int32],
+    group: NDArray[np.int32],
+) -> int:
+    """Fill in each thing's group; gives how many there are.
+
+    leader : at first each thing itself; in the end one of its group that stands before it, or
+        itself when none does. Ways to the first are halved whenever they are gone.
+    """
+    for i in range(len(left)):
+        a, b = left[i], right[i]
+        while leader[a] != a:
+            leader[a] = leader[leader[a]]
+            a = leader[a]
+        while leader[b] != b:
+            leader[b] = leader[leader[b]]
+            b = leader[b]
+        leader[max(a, b)] = min(a, b)
+    groups = 0
+    for i in range(len(leader)):
+        if leader[i] == i:
+            group[i] = groups
+            groups += 1
+        else:
+            group[i] = group[leader[i]]
+    return groups
 
 
 def _edge_key(start: NDArray[np.int32], end: NDArray[np.int32]) -> tuple[NDArray[np.uint64], int]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.shape.ordering import order_of
+from preview.shape.compiled import compiled
 
-_ODD = (0x9E3779B97F4A7C15, 0xC2B2AE3D27D4EB4F, 0x165667B19E3779F9)
+_ODD = 0x9E3779B97F4A7C15
 
 
 def weld_exact(
@@ -15,8 +15,8 @@ def weld_exact(
 ) -> tuple[NDArray[np.floating], NDArray[np.int32]]:
     """Join the vertices whose three coordinates are equal bit by bit; 0.0 and -0.0 are equal.
 
-    Vertices are brought together by a hash of their bits and then compared themselves, so a hash
-    shared by two places cannot join them.
+    Vertices meet in a table of hashes and are compared themselves, so a hash shared by two places
+    cannot join them.
 
     Parameters
     ----------
@@ -28,13 +28,13 @@ def weld_exact(
     place_of : (vertices,) int32, index into places.
     """
     exact = np.ascontiguousarray(vertices) + vertices.dtype.type(0)
-    head_of = _first_with_same(_hash(exact))
-    differs = np.any(exact != np.take(exact, head_of, axis=0), axis=1)
-    if differs.any():
-        _part_places(exact, head_of, differs)
-    is_head = head_of == np.arange(len(exact), dtype=np.int32)
-    rank = np.cumsum(is_head, dtype=np.int32) - np.int32(1)
-    return exact[is_head], rank[head_of]
+    if not len(exact):
+        return exact, np.zeros(0, np.int32)
+    words = exact.view(np.uint32 if exact.dtype.itemsize == 4 else np.uint64)
+    slots = np.full(1 << (2 * len(exact) - 1).bit_length(), -1, np.int32)
+    first, place_of = np.empty(len(exact), np.int32), np.empty(len(exact), np.int32)
+    places = _meet(words, slots, first, place_of)
+    return exact[first[:places]], place_of
 
 
 def weld_near(
@@ -71,40 +71,37 @@ def weld_near(
     return vertex_of
 
 
-def _hash(vertices: NDArray[np.floating]) -> NDArray[np.uint64]:
-    """64 well-mixed bits per vertex; only speed depends on how well."""
-    words: NDArray[np.unsignedinteger] = (
-        vertices.view(np.uint32) if vertices.dtype.itemsize == 4 else vertices.view(np.uint64)
-    )
-    mixed = np.zeros(len(vertices), np.uint64)
-    for k, odd in enumerate(_ODD):
-        mixed ^= words[:, k]
-        mixed *= np.uint64(odd)
-        mixed ^= mixed >> np.uint64(32)
-    mixed *= np.uint64(_ODD[0])
-    return mixed
+@compiled
+def _meet(
+    words: NDArray[np.unsignedinteger],
+    slots: NDArray[np.int32],
+    first: NDArray[np.int32],
+    place_of: NDArray[np.int32],
+) -> int:
+    """Number the places by their first mention; gives how many there are.
 
-
-def _first_with_same(key: NDArray[np.uint64]) -> NDArray[np.int32]:
-    """For each vertex, the first one with the same leading bits of its key."""
-    place_bits = max(1, (len(key) - 1).bit_length()) if len(key) else 1
-    leading = key >> np.uint64(place_bits)
-    order = order_of(leading, 64 - place_bits)
-    leading = leading[order]
-    first = np.ones(len(key), np.bool_)
-    np.not_equal(leading[1:], leading[:-1], out=first[1:])
-    group = np.cumsum(first, dtype=np.int32) - np.int32(1)
-    head_of = np.empty(len(key), np.int32)
-    head_of[order] = order[first].astype(np.int32)[group]
-    return head_of
-
-
-def _part_places(
-    vertices: NDArray[np.floating],
-    head_of: NDArray[np.int32],
-    differs: NDArray[np.bool_],
-) -> None:
-    """Set head_of right, in place, for the groups in which different places share a key."""
-    mixed = np.flatnonzero(np.isin(head_of, np.unique(head_of[differs])))
-    _, first, place = np.unique(vertices[mixed], axis=0, return_index=True, return_inverse=True)
-    head_of[mixed] = mixed[first][place.ravel()]
+    slots : a power of two of them, at least twice the vertices, all -1.
+    """
+    last = np.uint64(len(slots) - 1)
+    places = 0
+    for i in range(len(words)):
+        mixed = np.uint64(0)
+        for k in range(3):
+            mixed = (mixed ^ np.uint64(words[i, k])) * np.uint64(_ODD)
+            mixed ^= mixed >> np.uint64(32)
+        slot = mixed & last
+        while slots[slot] >= 0:
+            other = first[slots[slot]]
+            if (
+                words[other, 0] == words[i, 0]
+                and words[other, 1] == words[i, 1]
+                and words[other, 2] == words[i, 2]
+            ):
+                break
+            slot = (slot + np.uint64(1)) & last
+        if slots[slot] < 0:
+            slots[slot] = places
+            first[places] = i
+            places += 1
+        place_of[i] = slots[slot]
+    return places

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-import preview.shape.weld
 from preview.shape.ordering import order_of
 from preview.shape.weld import weld_exact, weld_near
 
@@ -38,17 +37,12 @@ def test_nothing_welds_to_nothing() -> None:
     assert (places.shape, place_of.shape) == ((0, 3), (0,))
 
 
-def test_places_that_share_a_hash_stay_apart(monkeypatch: pytest.MonkeyPatch) -> None:
-    def poor(vertices: np.ndarray) -> np.ndarray:
-        return (np.abs(vertices[:, 0]).astype(np.uint64) % np.uint64(3)) << np.uint64(60)
-
-    chance = np.random.default_rng(1)
-    vertices = chance.integers(-4, 4, (800, 3)).astype(np.float32)
-    usual = weld_exact(vertices)
-    monkeypatch.setattr(preview.shape.weld, "_hash", poor)
+def test_a_table_nearly_full_of_places_that_differ_in_one_bit_still_tells_them_apart() -> None:
+    bits = np.arange(3 * (1 << 15), dtype=np.uint32).reshape(-1, 3) + np.uint32(0x3F800000)
+    vertices = np.concatenate([bits, bits[::-1]]).view(np.float32)
     places, place_of = weld_exact(vertices)
-    assert np.array_equal(places, usual[0])
-    assert np.array_equal(place_of, usual[1])
+    assert np.array_equal(places, vertices[: len(bits)])
+    assert np.array_equal(place_of[len(bits) :], np.arange(len(bits))[::-1])
 
 
 def test_near_candidates_are_joined_in_chains_and_others_never() -> None:
