@@ -59,6 +59,16 @@ def sculpt_kept(
     return sculpt
 
 
+def _said(text: NDArray[Any]) -> dict[str, Any] | None:
+    """What an entry says in words, or None when it says nothing that makes sense."""
+    try:
+        said = json.loads(str(text))
+    except ValueError:
+        return None
+    expected = {"area_names", "placement", "areas_from", "repairs"}
+    return said if isinstance(said, dict) and set(said) == expected else None
+
+
 def sculpt_key(name: str, soup: Soup, wish: Wish) -> str:
     """What a sculpt depends on, as 32 hexadecimal digits."""
     labels = [(label.kind, label.names) for label in soup.labels]
@@ -78,8 +88,8 @@ def _checked(name: str, held: dict[str, NDArray[Any]] | None) -> Sculpt | None:
         return None
     if any(held[key].shape != (count,) for key in ("area", "source_face", "exposed")):
         return None
-    said = json.loads(str(held["said"]))
-    if not count or faces.min() < 0 or faces.max() >= len(held["vertices"]):
+    said = _said(held["said"])
+    if said is None or not count or faces.min() < 0 or faces.max() >= len(held["vertices"]):
         return None
     if held["area"].min() < 0 or held["area"].max() >= len(said["area_names"]):
         return None
