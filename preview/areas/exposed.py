@@ -17,13 +17,15 @@ from preview.areas.facing import area_vectors, lengths
 from preview.shape.compiled import compiled
 from preview.shape.ordering import order_of
 from preview.shape.rays import RayScene
+from preview.shape.threads import chunks, in_threads
 
 Floats = NDArray[np.float32]
 Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
 
+_PART = 1 << 16
 _FEW, _SOME, _MANY = 16, 32, 1024
-_MOST_RAYS = 1_000_000
+_MOST_RAYS = 250_000
 _GRAZING = 0.01
 _STEP = 2e-5
 _CELL = 0.005
@@ -62,19 +64,27 @@ def exposed_faces(scene: RayScene, closed: Bools) -> Bools:
     search = _Search(scene, closed)
     speaker = search.speakers()
     every = np.arange(len(scene.faces))
-    first = np.flatnonzero(speaker == every)
-    _look(search, first)
+    first, others = np.flatnonzero(speaker == every), np.flatnonzero(speaker != every)
+    for _ in in_threads(lambda part: _look(search, first[part]), chunks(len(first), _PART)):
+        pass
+    for _ in in_threads(
+        lambda part: _follow(search, others[part], speaker), chunks(len(others), _PART)
+    ):
+        pass
+    return search.exposed
+
+
+def _follow(search: _Search, some: Ints, speaker: Ints) -> None:
+    """Mark those of some faces that can be seen; their speakers have been looked at."""
     # What a face sees out through, its neighbour in the same cell most likely does, too.
-    others = np.flatnonzero(speaker != every)
-    search.follow(others, speaker[others])
-    left = others[~search.exposed[others]]
+    search.follow(some, speaker[some])
+    left = some[~search.exposed[some]]
     centres = search.undecided(search.points(left, 1))
     search.sweep(centres, even_directions(_FEW))
     left = np.unique(centres.face[~search.exposed[centres.face]])
     for cone in _NARROW:
         for offset in _AROUND:
             search.follow(left, speaker[left], np.float32(cone / np.sqrt(3)) * offset)
-    return search.exposed
 
 
 def _look(search: _Search, some: Ints) -> None:
