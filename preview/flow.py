@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
+from threading import Lock
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +18,7 @@ from preview.areas.sculpt import Sculpt
 from preview.judge.compared import Compared
 from preview.judge.judge import Colours, grade, measure_neighbours
 from preview.judge.verdict import Verdict
+from preview.kept import cache_folder
 from preview.light.cache import baked
 from preview.light.lightmap import LightMap, Rig
 from preview.light.tone import corner_tone, face_tone
@@ -24,6 +26,7 @@ from preview.paint.coverage import coverage
 from preview.paint.lamp import Lamp
 from preview.paint.look import Look, look_at
 from preview.paint.painted import Painted
+from preview.paint.sighted import keep_look, look_kept, name_of, sight_key
 from preview.paint.surface import Surface, surface_of
 from preview.paint.table import paint_table
 from preview.progress import Progress, silent
@@ -33,8 +36,7 @@ from preview.render.adaptive import see_adaptive
 from preview.render.choose import choose_renderer
 from preview.render.framing import outline
 from preview.render.view import View
-from preview.shape.rays import RayScene
-from preview.shape.threads import begun
+from preview.shape.threads import once
 
 
 class Stand:
@@ -49,17 +51,13 @@ class Stand:
 
     def __init__(self, sculpt: Sculpt, renderer: str = "auto", progress: Progress = silent) -> None:
         self.sculpt = sculpt
-        # Shadows need it, but not before the first picture is taken.
-        self._rays = begun(lambda: sculpt.rays)
         self.renderer, self.renderer_why = choose_renderer(renderer, sculpt)
         self._progress = progress
         self._light: dict[Rig, LightMap] = {}
+        self._rays = once(lambda: sculpt.rays)
         self._surface: Surface | None = None
-
-    @property
-    def scene(self) -> RayScene:
-        """The sculpt prepared for rays."""
-        return self._rays()
+        self._one_at_a_time = Lock()
+        self._hashed: tuple[NDArray[np.float32], tuple[float, ...], str] | None = None
 
     @cached_property
     def outline(self) -> NDArray[np.float64]:
@@ -70,29 +68,48 @@ class Stand:
         """The raw painted light of a rig, from this run, the cache, or baked now."""
         raw = replace(rig, name="", spread=0.0)
         if raw not in self._light:
-            self._light[raw] = baked(self.sculpt, raw, self._rays, self._progress)
+            self._light[raw] = baked(self.sculpt, raw, self._progress)
         return self._light[raw]
 
     def surface(self, rig: Rig) -> Surface:
         """Smooth normals and openness, for the viewing lamp."""
-        if self._surface is None:
-            self._surface = surface_of(self.sculpt, self.light(rig).sky)
-        return self._surface
+        with self._one_at_a_time:
+            if self._surface is None:
+                self._surface = surface_of(self.sculpt, self.light(rig).sky)
+            return self._surface
 
     def look(self, view: View, several: Sequence[Painted], lamp: Lamp | None) -> Look:
         """All that pictures of the schemes from `view` need; they share one painted light."""
         first = several[0]
-        seen = see_adaptive(
-            self.renderer, view, self.sculpt, first.corner_tone, jumps=hard_edges(several)
-        )
-        return look_at(
+        jumps = hard_edges(several)
+        folder, name = cache_folder(), name_of(self._sight_key(first, jumps), view, lamp)
+        kept = look_kept(folder, name, view, len(self.sculpt.faces))
+        if kept is None:
+            seen = see_adaptive(self.renderer, view, self.sculpt, first.corner_tone, jumps=jumps)
+            shaded = None
+        else:
+            seen, shaded = kept
+        look = look_at(
             seen,
             self.sculpt.area,
             first.corner_tone,
             self.surface(first.rig),
-            self.scene,
+            self._rays,
             lamp,
+            shaded,
         )
+        if kept is None:
+            keep_look(folder, name, look)
+        return look
+
+    def _sight_key(self, painted: Painted, jumps: tuple[float, ...]) -> str:
+        """What all views of the painted sculpt have in common; hashed once for a turn of them."""
+        with self._one_at_a_time:
+            known = self._hashed
+            if known is None or known[0] is not painted.corner_tone or known[1] != jumps:
+                key = sight_key(self.sculpt, painted.corner_tone, jumps, self.renderer.name)
+                known = self._hashed = painted.corner_tone, jumps, key
+            return known[2]
 
 
 def hard_edges(several: Sequence[Painted]) -> tuple[float, ...]:

@@ -28,8 +28,6 @@ app = typer.Typer(
 for _command in (demo, start, areas, mix, paint, compare, readability):
     app.command()(_command)
 
-_SWITCH_S = 5e-4
-
 
 @app.callback(invoke_without_command=True)
 def _version(
@@ -44,8 +42,6 @@ def _version(
 
 def main() -> None:
     """Run the command line; every error that a user can mend ends in its message and code."""
-    # What prepares rays runs in Python's hands for seconds, beside threads that need them often.
-    sys.setswitchinterval(_SWITCH_S)
     try:
         app()
     except FourpotError as error:

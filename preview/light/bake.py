@@ -12,20 +12,16 @@ from preview.light.lightmap import Levels, LightMap, Rig
 from preview.light.relief import relief
 from preview.light.sky import sky_light
 from preview.progress import Progress, silent
-from preview.shape.rays import RayScene
 from preview.shape.triangles import middles
 
 
-def bake(
-    sculpt: Sculpt, rig: Rig, scene: RayScene | None = None, progress: Progress = silent
-) -> LightMap:
+def bake(sculpt: Sculpt, rig: Rig, progress: Progress = silent) -> LightMap:
     """The raw terms of painted light on each face.
 
     Parameters
     ----------
     sculpt : the figure.
     rig : only its key direction and relief scale matter here; weights and spread come later.
-    scene : the sculpt already prepared for rays, to save preparing it twice.
     progress : told of every batch of sky directions.
 
     Returns
@@ -33,7 +29,7 @@ def bake(
     light : sky, key, recess and edge, each (faces,) float32 in [0, 1]; 0 on hidden faces, which
         no light reaches.
     """
-    scene = scene if scene is not None else sculpt.rays
+    scene = sculpt.rays
     seen = np.flatnonzero(sculpt.exposed)
     centres = middles(sculpt.vertices, sculpt.faces[seen])
     normals = sculpt.normal[seen]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +13,6 @@ from preview.kept import cache_folder, found, keep, key_of
 from preview.light.bake import bake
 from preview.light.lightmap import LightMap, Rig
 from preview.progress import Progress, silent
-from preview.shape.rays import RayScene
 
 VERSION = 3
 _TERMS = ("sky", "key", "recess", "edge")
@@ -23,7 +21,6 @@ _TERMS = ("sky", "key", "recess", "edge")
 def baked(
     sculpt: Sculpt,
     rig: Rig,
-    scene: Callable[[], RayScene] | None = None,
     progress: Progress = silent,
     folder: Path | None = None,
 ) -> LightMap:
@@ -32,7 +29,6 @@ def baked(
     Parameters
     ----------
     sculpt, rig, progress : as for `bake`.
-    scene : gives the sculpt prepared for rays, and is asked only when there is something to bake.
     folder : where to keep it; None takes that of `preview.kept.cache_folder`.
 
     Notes
@@ -46,7 +42,7 @@ def baked(
     kept = _checked(found(folder, entry), len(sculpt.faces))
     if kept is not None:
         return kept
-    light = bake(sculpt, rig, scene() if scene is not None else sculpt.rays, progress)
+    light = bake(sculpt, rig, progress)
     keep(folder, entry, {name: getattr(light, name) for name in _TERMS})
     return light
 

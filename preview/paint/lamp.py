@@ -9,6 +9,7 @@ Leaves out: light bounced from part to part, light inside glazes, the spectrum o
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -74,6 +75,7 @@ class Lit:
     normal_half, eye_normal, normal_lamp : (samples,) float32 cosines for highlights.
     reflected_up : (samples,) float32, how far above the horizon the mirrored view points.
     eye_half : (1,) float32 cosine between eye and the half vector, one for all.
+    shaded : (samples,) bool, the sculpt stands between the sample and the lamp.
     """
 
     diffuse: Array
@@ -83,10 +85,24 @@ class Lit:
     normal_lamp: Array
     reflected_up: Array
     eye_half: Array
+    shaded: NDArray[np.bool_]
 
 
-def light_samples(seen: Seen, surface: Surface, scene: RayScene, lamp: Lamp) -> Lit:
-    """What light reaches each sample of a picture; independent of the scheme."""
+def light_samples(
+    seen: Seen,
+    surface: Surface,
+    scene: Callable[[], RayScene],
+    lamp: Lamp,
+    shaded: NDArray[np.bool_] | None = None,
+) -> Lit:
+    """What light reaches each sample of a picture; independent of the scheme.
+
+    Parameters
+    ----------
+    seen, surface : of one sculpt.
+    scene : gives the sculpt prepared for rays; not asked when `shaded` is known.
+    shaded : (samples,) bool, of this view and lamp; None finds out.
+    """
     count = len(seen.face)
     normal, openness = np.empty((count, 3), np.float32), np.empty(count, np.float32)
     lit, origins = np.empty(count, np.int32), np.empty((count, 3), np.float32)
@@ -104,9 +120,10 @@ def light_samples(seen: Seen, surface: Surface, scene: RayScene, lamp: Lamp) -> 
         lit,
         origins,
     )
-    visible = np.ones(count, np.float32)
-    blocked = scene.blocked(origins[:facing], towards[None])
-    visible[lit[:facing][blocked]] = 1.0 - lamp.shadow
+    if shaded is None:
+        shaded = np.zeros(count, np.bool_)
+        shaded[lit[:facing]] = scene().blocked(origins[:facing], towards[None])
+    visible = np.where(shaded, np.float32(1.0 - lamp.shadow), np.float32(1.0))
 
     back = np.asarray(seen.view.axes()[2], dtype=np.float32)
     half = (back + towards) / np.linalg.norm(back + towards)
@@ -136,6 +153,7 @@ def light_samples(seen: Seen, surface: Surface, scene: RayScene, lamp: Lamp) -> 
         normal_lamp=normal_lamp,
         reflected_up=reflected_up,
         eye_half=np.full(1, float(half @ back), dtype=np.float32),
+        shaded=shaded,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -35,14 +36,16 @@ def look_at(
     area_of_face: NDArray[np.int32],
     corner_tone: NDArray[np.float32],
     surface: Surface,
-    scene: RayScene,
+    scene: Callable[[], RayScene],
     lamp: Lamp | None,
+    shaded: NDArray[np.bool_] | None = None,
 ) -> Look:
     """Interpolate the tone inside each face and find the table's row of every sample.
 
     Parameters
     ----------
     corner_tone : (faces, 3) float32 in [0, 1].
+    scene, shaded : as for `light_samples`.
     lamp : None for the paint alone.
     """
     w1, w2 = seen.bary[:, 0], seen.bary[:, 1]
@@ -50,7 +53,7 @@ def look_at(
     tone = corner[:, 0] + w1 * (corner[:, 1] - corner[:, 0]) + w2 * (corner[:, 2] - corner[:, 0])
     area = area_of_face[seen.face]
     row = area * np.int32(LEVELS) + level_of_tone(tone)
-    lit = None if lamp is None else light_samples(seen, surface, scene, lamp)
+    lit = None if lamp is None else light_samples(seen, surface, scene, lamp, shaded)
     return Look(seen, row, area, lit)
 
 

@@ -38,12 +38,18 @@ def in_threads(work: Callable[[Job], Result], jobs: Sequence[Job]) -> Iterator[R
         pool.shutdown(wait=True, cancel_futures=True)
 
 
-def begun(work: Callable[[], Result]) -> Callable[[], Result]:
-    """Start `work` in a thread of its own; what is given waits for its result, or its error."""
-    pool = ThreadPoolExecutor(max_workers=1)
-    promise = pool.submit(work)
-    pool.shutdown(wait=False)
-    return promise.result
+def once(make: Callable[[], Result]) -> Callable[[], Result]:
+    """`make`, called when its result is first wanted, by whichever thread wants it first."""
+    made: list[Result] = []
+    lock = threading.Lock()
+
+    def give() -> Result:
+        with lock:
+            if not made:
+                made.append(make())
+            return made[0]
+
+    return give
 
 
 def _begin() -> None:

@@ -52,7 +52,7 @@ def test_paper_white_facing_the_lamp_is_one_whatever_the_room(ball: Sculpt) -> N
     seen = stand.renderer.see(view, 1)
     for room in (0.2, 0.7):
         lamp = Lamp(right_deg=0.0, above_deg=0.0, room=room)
-        lit = light_samples(seen, surface, stand.scene, lamp)
+        lit = light_samples(seen, surface, lambda: stand.sculpt.rays, lamp)
         assert lit.diffuse.max() == pytest.approx(1.0, abs=0.02)
         assert lit.diffuse.min() >= 0.0
 
