@@ -28,7 +28,7 @@ from preview.paint.look import Look, look_at
 from preview.paint.painted import Painted
 from preview.paint.sighted import keep_look, look_kept, name_of, sight_key
 from preview.paint.surface import Surface, surface_of
-from preview.paint.table import paint_table
+from preview.paint.table import colour_travel, paint_table
 from preview.progress import Progress, silent
 from preview.ramp.match import match_areas
 from preview.ramp.scheme import Scheme
@@ -45,7 +45,7 @@ class Stand:
     Parameters
     ----------
     sculpt : the figure.
-    renderer : "auto", "rays" or "gl".
+    renderer : "auto", "scan", "rays" or "gl".
     progress : hears of long steps.
     """
 
@@ -57,7 +57,7 @@ class Stand:
         self._rays = once(lambda: sculpt.rays)
         self._surface: Surface | None = None
         self._one_at_a_time = Lock()
-        self._hashed: tuple[NDArray[np.float32], tuple[float, ...], str] | None = None
+        self._hashed: tuple[NDArray[np.float32], NDArray[np.float32], str] | None = None
 
     @cached_property
     def outline(self) -> NDArray[np.float64]:
@@ -81,11 +81,11 @@ class Stand:
     def look(self, view: View, several: Sequence[Painted], lamp: Lamp | None) -> Look:
         """All that pictures of the schemes from `view` need; they share one painted light."""
         first = several[0]
-        jumps = hard_edges(several)
-        folder, name = cache_folder(), name_of(self._sight_key(first, jumps), view, lamp)
+        travel = colour_travel([painted.ramp_of_area for painted in several])
+        folder, name = cache_folder(), name_of(self._sight_key(first, travel), view, lamp)
         kept = look_kept(folder, name, view, len(self.sculpt.faces))
         if kept is None:
-            seen = see_adaptive(self.renderer, view, self.sculpt, first.corner_tone, jumps=jumps)
+            seen = see_adaptive(self.renderer, view, self.sculpt, first.corner_tone, travel)
             shaded = None
         else:
             seen, shaded = kept
@@ -102,22 +102,18 @@ class Stand:
             keep_look(folder, name, look)
         return look
 
-    def _sight_key(self, painted: Painted, jumps: tuple[float, ...]) -> str:
+    def _sight_key(self, painted: Painted, travel: NDArray[np.float32]) -> str:
         """What all views of the painted sculpt have in common; hashed once for a turn of them."""
         with self._one_at_a_time:
             known = self._hashed
-            if known is None or known[0] is not painted.corner_tone or known[1] != jumps:
-                key = sight_key(self.sculpt, painted.corner_tone, jumps, self.renderer.name)
-                known = self._hashed = painted.corner_tone, jumps, key
+            if (
+                known is None
+                or known[0] is not painted.corner_tone
+                or not np.array_equal(known[1], travel)
+            ):
+                key = sight_key(self.sculpt, painted.corner_tone, travel, self.renderer.name)
+                known = self._hashed = painted.corner_tone, travel, key
             return known[2]
-
-
-def hard_edges(several: Sequence[Painted]) -> tuple[float, ...]:
-    """The tones at which any layered ramp of the schemes changes its step, ascending."""
-    ramps = [r for painted in several for r in painted.ramp_of_area if r is not None]
-    return tuple(
-        sorted({s.begins for r in ramps if r.edges == "layered" for s in r.steps if s.begins > 0})
-    )
 
 
 def paint_sculpt(

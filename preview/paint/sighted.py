@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import fields
 from pathlib import Path
 from typing import Any
@@ -17,7 +16,7 @@ from preview.paint.look import Look
 from preview.render.seen import Seen
 from preview.render.view import View
 
-VERSION = 1
+VERSION = 2
 # A view of more samples is looked at anew: a turn of them would fill the cache.
 MOST_SAMPLES = 600_000
 _KINDS = {
@@ -30,17 +29,18 @@ _KINDS = {
 
 
 def sight_key(
-    sculpt: Sculpt, corner_tone: NDArray[np.float32], jumps: Sequence[float], renderer: str
+    sculpt: Sculpt, corner_tone: NDArray[np.float32], travel: NDArray[np.float32], renderer: str
 ) -> str:
     """What all views of one sculpt in one painted light have in common, as hexadecimal digits.
 
     Parameters
     ----------
-    corner_tone, jumps : as for `preview.render.adaptive.see_adaptive`.
+    corner_tone, travel : as for `preview.render.adaptive.see_adaptive`.
     renderer : its name.
     """
-    said = (VERSION, tuple(jumps), renderer)
-    return key_of(said, sculpt.vertices, sculpt.faces, sculpt.area, corner_tone)
+    return key_of(
+        (VERSION, renderer), sculpt.vertices, sculpt.faces, sculpt.area, corner_tone, travel
+    )
 
 
 def name_of(key: str, view: View, lamp: Lamp | None) -> str:

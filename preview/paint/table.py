@@ -15,7 +15,7 @@ from preview.optics.appearance import (
 )
 from preview.optics.spectrum import Floats
 from preview.rack.paint import Finish
-from preview.ramp.levels import ramp_reflectance
+from preview.ramp.levels import ramp_reflectance, step_position
 from preview.ramp.ramp import Ramp
 
 LEVELS = 256
@@ -63,6 +63,27 @@ def paint_table(
         lab=np.asarray(lab_from_reflectance(spectra), dtype=np.float32),
         finish=tuple("matt" if ramp is None else ramp.finish for ramp in ramp_of_area),
     )
+
+
+def colour_travel(several: Sequence[Sequence[Ramp | None]]) -> NDArray[np.float32]:
+    """How far each area's colour has moved along its ramp up to each level, counted in steps.
+
+    Parameters
+    ----------
+    several : for each scheme one ramp, or None, per area.
+
+    Returns
+    -------
+    travel : (areas, levels) float32, never falling along a row; of several schemes the one that
+        changes most from a level to the next counts.
+    """
+    moves = np.zeros((len(several[0]), LEVELS))
+    for ramps in several:
+        for area, ramp in enumerate(ramps):
+            if ramp is not None:
+                move = np.diff(step_position(ramp, LEVELS), prepend=0.0)
+                moves[area] = np.maximum(moves[area], move)
+    return np.cumsum(moves, axis=1).astype(np.float32)
 
 
 def level_of_tone(tone: NDArray[np.float32]) -> NDArray[np.uint8]:

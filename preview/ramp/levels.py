@@ -66,6 +66,28 @@ def step_of_tone(ramp: Ramp, tone: ArrayLike) -> NDArray[np.intp]:
     return np.maximum(np.searchsorted(begins, np.asarray(tone), side="right") - 1, 0)
 
 
+def step_position(ramp: Ramp, levels: int) -> Floats:
+    """How far along its steps a ramp is at evenly spaced tones from 0 to 1.
+
+    Parameters
+    ----------
+    levels : how many tones, at least 2.
+
+    Returns
+    -------
+    (levels,) in [0, steps - 1], never falling: a whole number inside a step, between two inside
+    the blend that leads from one to the next.
+    """
+    tones = np.linspace(0.0, 1.0, levels)
+    position = step_of_tone(ramp, tones).astype(np.float64)
+    if ramp.edges == "layered":
+        return position
+    for upper, (low, high) in enumerate(_blends(ramp), start=1):
+        rows = np.flatnonzero((tones > low) & (tones < high))
+        position[rows] = upper - 1 + _smooth((tones[rows] - low) / (high - low))
+    return position
+
+
 def step_groups(ramp: Ramp) -> tuple[Group, ...]:
     """Whether each step counts as shadow, mid-tone or highlight in coverage figures."""
     return tuple(group_of(step.name) for step in ramp.steps)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -15,7 +13,7 @@ from preview.render.view import View
 from preview.shape.compiled import compiled
 
 SAMPLES = 4
-_TONE_STEP = 0.05
+_TRAVEL = 0.15
 _FACING_COSINE = 0.9
 _DEPTH_PIXELS = 1.0
 _STEEPEST_COSINE = 0.15
@@ -29,13 +27,13 @@ def see_adaptive(
     view: View,
     sculpt: Sculpt,
     corner_tone: Floats | None = None,
+    travel: Floats | None = None,
     samples: int = SAMPLES,
-    jumps: Sequence[float] = (),
 ) -> Seen:
     """What a picture needs: `samples` samples a pixel, those that show the same joined.
 
     Two samples of a pixel show the same when they see one area, at a depth that the slope explains,
-    facing alike, in nearly the same tone.
+    facing alike, in tones between which the colour hardly changes.
 
     Parameters
     ----------
@@ -43,28 +41,30 @@ def see_adaptive(
     view : the camera.
     sculpt : areas and facings.
     corner_tone : (faces, 3) float32, in [0, 1]; None leaves tone aside.
+    travel : (areas, levels) float32, how far the colour has moved from tone 0 up to each of so
+        many tones, evenly spaced, in steps of the ramp; None takes tone 0 to 1 for ten steps.
     samples : per pixel, a square number.
-    jumps : tones at which the colour jumps, such as the hard edges of layered steps; samples on
-        either side of one differ.
 
     Returns
     -------
     seen : in the order of the pixels; a joined sample weighs as much as those that it joins. It
         lies in the middle of them when they see one face, else where the first of them lies.
     """
-    return joined(renderer.draw(view, samples), sculpt, corner_tone, jumps)
+    return joined(renderer.draw(view, samples), sculpt, corner_tone, travel)
 
 
 def joined(
     drawn: Drawn,
     sculpt: Sculpt,
     corner_tone: Floats | None = None,
-    jumps: Sequence[float] = (),
+    travel: Floats | None = None,
 ) -> Seen:
     """Samples of a pixel that show the same as one; parameters as for `see_adaptive`."""
     view, hits = drawn.view, hits_of(drawn)
     count = len(hits.pixel)
-    tone, step = _tones(view, hits, sculpt, corner_tone, jumps)
+    if travel is None:
+        travel = np.tile(np.linspace(0, 10, 256, dtype=np.float32), (len(sculpt.area_names), 1))
+    way = _ways(view, hits, sculpt, corner_tone, travel)
     first, weight = np.empty(count, np.int32), np.empty(count, np.float32)
     place = np.empty((count, 2), np.float32)
     groups = _join(
@@ -77,8 +77,7 @@ def joined(
         np.asarray(view.axes()[2], np.float32),
         np.float32(view.mm_per_pixel),
         np.float32(1.0 / drawn.side**2),
-        tone,
-        step,
+        way,
         first,
         weight,
         place,
@@ -89,64 +88,59 @@ def joined(
     return Seen(view, hits.pixel[kept], weight[:groups].copy(), face, bary, depth)
 
 
-def _tones(
-    view: View, hits: Hits, sculpt: Sculpt, corner_tone: Floats | None, jumps: Sequence[float]
-) -> tuple[Floats, Ints]:
-    """The tone at each sample, and between which jumps it lies."""
-    tone = np.zeros(len(hits.pixel), np.float32)
+def _ways(
+    view: View, hits: Hits, sculpt: Sculpt, corner_tone: Floats | None, travel: Floats
+) -> Floats:
+    """How far the colour has moved along its ramp at each sample."""
+    way = np.zeros(len(hits.pixel), np.float32)
     if corner_tone is None:
-        return tone, np.zeros(len(tone), np.int32)
-    edges = np.sort(np.asarray(jumps, np.float32))
-    uneven = np.empty(len(tone), np.int32)
-    # Small faces have one tone all over; only on the others does the place matter.
-    uneven = uneven[: _mean_tones(hits.face, corner_tone, edges, tone, uneven)]
+        return way
+    uneven = np.empty(len(way), np.int32)
+    # On most small faces the colour is one; only on the others does the place matter.
+    uneven = uneven[: _even_ways(hits.face, sculpt.area, corner_tone, travel, way, uneven)]
     face = hits.face[uneven]
     bary, _ = on_faces(view, hits.place[uneven], sculpt.vertices, sculpt.faces, face)
-    step = np.empty(len(tone), np.int32)
-    _exact_tones(uneven, face, bary, corner_tone, edges, tone, step)
-    return tone, step
+    _uneven_ways(uneven, face, bary, sculpt.area, corner_tone, travel, way)
+    return way
 
 
 @compiled
-def _mean_tones(face: Ints, corner_tone: Floats, edges: Floats, tone: Floats, uneven: Ints) -> int:
-    """Fill in the mean tone of each sample's face; list the samples for which it will not do."""
+def _even_ways(
+    face: Ints, area: Ints, corner_tone: Floats, travel: Floats, way: Floats, uneven: Ints
+) -> int:
+    """Fill in the way of each sample's face; list the samples in whose face it varies."""
+    scale = np.float32(travel.shape[1] - 1)
     count = 0
     for i in range(len(face)):
-        a, b, c = corner_tone[face[i], 0], corner_tone[face[i], 1], corner_tone[face[i], 2]
-        low, high = min(a, b, c), max(a, b, c)
-        tone[i] = (a + b + c) * np.float32(1.0 / 3.0)
-        changes = high - low > np.float32(2 * _TONE_STEP)
-        for edge in edges:
-            changes = changes or low < edge <= high
-        if changes:
+        f = face[i]
+        a, b, c = corner_tone[f, 0], corner_tone[f, 1], corner_tone[f, 2]
+        low = travel[area[f], int(min(a, b, c) * scale + np.float32(0.5))]
+        high = travel[area[f], int(max(a, b, c) * scale + np.float32(0.5))]
+        way[i] = low
+        if high - low > np.float32(_TRAVEL / 2):
             uneven[count] = i
             count += 1
     return count
 
 
 @compiled
-def _exact_tones(
+def _uneven_ways(
     uneven: Ints,
     face: Ints,
     bary: Floats,
+    area: Ints,
     corner_tone: Floats,
-    edges: Floats,
-    tone: Floats,
-    step: Ints,
+    travel: Floats,
+    way: Floats,
 ) -> None:
-    """Fill in the tone of some samples, blended between the corners, and the step of all."""
+    """Fill in the way of some samples, whose tone is blended between the corners."""
+    scale = np.float32(travel.shape[1] - 1)
     for k in range(len(uneven)):
-        here = corner_tone[face[k], 0]
-        tone[uneven[k]] = (
-            here
-            + (corner_tone[face[k], 1] - here) * bary[k, 0]
-            + (corner_tone[face[k], 2] - here) * bary[k, 1]
-        )
-    for i in range(len(tone)):
-        above = 0
-        for edge in edges:
-            above += tone[i] >= edge
-        step[i] = above
+        f = face[k]
+        tone = corner_tone[f, 0]
+        tone += (corner_tone[f, 1] - corner_tone[f, 0]) * bary[k, 0]
+        tone += (corner_tone[f, 2] - corner_tone[f, 0]) * bary[k, 1]
+        way[uneven[k]] = travel[area[f], int(tone * scale + np.float32(0.5))]
 
 
 @compiled
@@ -160,8 +154,7 @@ def _join(
     back: Floats,
     mm_per_pixel: np.float32,
     share: np.float32,
-    tone: Floats,
-    step: Ints,
+    way: Floats,
     first: Ints,
     weight: Floats,
     middle: Floats,
@@ -183,7 +176,7 @@ def _join(
         for g in range(begin, groups):
             j = first[g]
             e = face[j]
-            if step[j] != step[i] or abs(tone[j] - tone[i]) > np.float32(_TONE_STEP):
+            if abs(way[j] - way[i]) > np.float32(_TRAVEL):
                 continue
             if e == f:
                 found = g
