@@ -111,7 +111,8 @@ class Stand:
                 or known[0] is not painted.corner_tone
                 or not np.array_equal(known[1], travel)
             ):
-                key = sight_key(self.sculpt, painted.corner_tone, travel, self.renderer.name)
+                drawn_by = f"{self.renderer.name} {self.renderer.driver}"
+                key = sight_key(self.sculpt, painted.corner_tone, travel, drawn_by)
                 known = self._hashed = painted.corner_tone, travel, key
             return known[2]
 

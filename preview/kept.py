@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 import zipfile
+import zlib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -12,11 +14,28 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from preview import __version__
 from preview.errors import WriteFault
 from preview.files import write_whole
 
 SWITCH = "FOURPOT_CACHE"
-MOST_BYTES = 1024 * 1024 * 1024
+# What views saw is plenty and cheap to find again; it must not push out the rest.
+MOST_BYTES = {"look": 768 << 20, "sculpt": 384 << 20, "light": 384 << 20}
+_OURS = re.compile(r"(look|sculpt|light)-[0-9a-f]{32}\.npz")
+
+# All that an archive cut short, overwritten or never one at all was seen to raise.
+_BROKEN = (
+    OSError,
+    ValueError,
+    KeyError,
+    EOFError,
+    TypeError,
+    AttributeError,
+    NotImplementedError,
+    RuntimeError,
+    zipfile.BadZipFile,
+    zlib.error,
+)
 
 Arrays = Mapping[str, NDArray[Any]]
 
@@ -38,8 +57,11 @@ def cache_folder() -> Path | None:
 
 
 def key_of(settings: object, *arrays: NDArray[Any]) -> str:
-    """32 hexadecimal digits that stand for settings, told apart by their repr, and arrays."""
-    digest = hashlib.sha256(repr(settings).encode())
+    """32 hexadecimal digits that stand for settings, told apart by their repr, and arrays.
+
+    The version of the package counts, too: another one may find other results.
+    """
+    digest = hashlib.sha256(repr((__version__, settings)).encode())
     for array in arrays:
         digest.update(repr((array.shape, array.dtype.str)).encode())
         digest.update(np.ascontiguousarray(array).data)
@@ -54,7 +76,7 @@ def found(folder: Path | None, name: str) -> dict[str, NDArray[Any]] | None:
     try:
         with entry.open("rb") as file, np.load(file, allow_pickle=False) as held:
             arrays = {key: held[key] for key in held.files}
-    except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
+    except _BROKEN:
         return None
     try:
         entry.touch()
@@ -82,12 +104,20 @@ def keep(folder: Path | None, name: str, arrays: Arrays) -> None:
         return
 
 
-def bound(folder: Path, most_bytes: int = MOST_BYTES) -> None:
-    """Remove the entries used longest ago until the rest fit."""
-    entries = [(path, path.stat()) for path in folder.glob("*-*.npz")]
-    entries.sort(key=lambda entry: entry[1].st_mtime_ns, reverse=True)
-    held = 0
-    for path, stat in entries:
-        held += stat.st_size
-        if held > most_bytes:
+def bound(folder: Path, most_bytes: Mapping[str, int] = MOST_BYTES) -> None:
+    """Remove the entries of each kind used longest ago until the rest fit; touch nothing else."""
+    entries = []
+    for path in folder.iterdir():
+        ours = _OURS.fullmatch(path.name)
+        if ours is not None:
+            try:
+                entries.append((path, ours.group(1), path.stat()))
+            except FileNotFoundError:
+                # Another run has removed it meanwhile.
+                continue
+    entries.sort(key=lambda entry: entry[2].st_mtime_ns, reverse=True)
+    held = dict.fromkeys(most_bytes, 0)
+    for path, kind, stat in entries:
+        held[kind] += stat.st_size
+        if held[kind] > most_bytes[kind]:
             path.unlink(missing_ok=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import asdict
+from dataclasses import asdict, fields
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +24,7 @@ _ARRAYS = {
     "source_face": np.int64,
     "exposed": np.bool_,
 }
+_SAID = {"area_names", "placement", "areas_from", "repairs"}
 
 
 def sculpt_kept(
@@ -65,8 +66,11 @@ def _said(text: NDArray[Any]) -> dict[str, Any] | None:
         said = json.loads(str(text))
     except ValueError:
         return None
-    expected = {"area_names", "placement", "areas_from", "repairs"}
-    return said if isinstance(said, dict) and set(said) == expected else None
+    if not isinstance(said, dict) or set(said) != _SAID:
+        return None
+    placement = said["placement"]
+    known = {field.name for field in fields(Placement)}
+    return said if isinstance(placement, dict) and set(placement) == known else None
 
 
 def sculpt_key(name: str, soup: Soup, wish: Wish) -> str:
@@ -83,15 +87,18 @@ def _checked(name: str, held: dict[str, NDArray[Any]] | None) -> Sculpt | None:
         return None
     if any(held[key].dtype != kind for key, kind in _ARRAYS.items()):
         return None
-    faces, count = held["faces"], len(held["faces"])
-    if faces.shape != (count, 3) or held["vertices"].shape[1:] != (3,):
+    faces, vertices = held["faces"], held["vertices"]
+    if faces.ndim != 2 or faces.shape[1] != 3 or vertices.ndim != 2 or vertices.shape[1] != 3:
         return None
+    count = len(faces)
     if any(held[key].shape != (count,) for key in ("area", "source_face", "exposed")):
         return None
     said = _said(held["said"])
-    if said is None or not count or faces.min() < 0 or faces.max() >= len(held["vertices"]):
+    if said is None or not count or faces.min() < 0 or faces.max() >= len(vertices):
         return None
-    if held["area"].min() < 0 or held["area"].max() >= len(said["area_names"]):
+    if not np.isfinite(vertices).all() or held["area"].min() < 0:
+        return None
+    if held["area"].max() >= len(said["area_names"]):
         return None
     return Sculpt(
         name=name,

@@ -83,7 +83,9 @@ def load_sculpt(
     soup = gathered(files, _read_all(files))
     try:
         name = files[0].stem
-        return sculpt_kept(name, soup, wish, lambda: sculpt_from_soup(name, soup, wish, progress))
+        sculpt = sculpt_kept(name, soup, wish, lambda: sculpt_from_soup(name, soup, wish, progress))
+        progress("find areas", _STEPS, _STEPS)
+        return sculpt
     except MeshFault as error:
         where = ", ".join(map(str, files))
         raise MeshFault.of(
@@ -131,7 +133,6 @@ def sculpt_from_soup(
     body = _body(mesh, pairs)
     progress("find areas", 3, _STEPS)
     labels, said = _areas(name, soup, label, mesh, body)
-    progress("find areas", 4, _STEPS)
     sculpt = Sculpt(
         name=name,
         vertices=body.scene.vertices,

@@ -1,10 +1,17 @@
 """The lamp over the table: how finished paint looks when light falls on it.
 
 Diffuse light from a lamp with shadow, and from the room with the sculpt's own occlusion;
-finish as a plain micro-facet highlight. Paper white facing the lamp under open sky is 1,
+finish as a plain micro-facet highlight. Paper white facing the lamp under open sky is about 1,
 whatever the lamp, so pictures compare.
 
-Leaves out: light bounced from part to part, light inside glazes, the spectrum of the room.
+Leaves out: light bounced from part to part, light inside glazes, the spectrum of the room, the few
+per cent that a highlight takes from the diffuse light; the view direction is one for the picture.
+
+References
+----------
+Walter, Marschner, Li, Torrance (2007), "Microfacet models for refraction through rough surfaces",
+Eurographics Symposium on Rendering: the GGX distribution. Schlick (1994), "An inexpensive BRDF
+model for physically-based rendering", Computer Graphics Forum 13 (3). Both from memory.
 """
 
 from __future__ import annotations
@@ -62,6 +69,9 @@ _FILM_F0 = 0.04
 # Roughness (alpha of the GGX distribution) of each finish: chosen by eye.
 _ROUGHNESS: dict[Finish, float] = {"matt": 0.9, "satin": 0.42, "gloss": 0.16, "metallic": 0.34}
 _METAL_DIFFUSE = 0.35
+# What metallic paint mirrors of the room below the horizon, and how much more above it: chosen by
+# eye, so that a ball in the open is on the whole no brighter than matt paint of its colour.
+_DIM, _BRIGHT = 0.2, 0.5
 _TABLE_BOUNCE = 0.35
 _LIFT_MM = 2e-3
 
@@ -73,7 +83,9 @@ class Lit:
     diffuse : (samples,) float32, irradiance with paper white's at 1.
     direct : (samples,) float32, the lamp's part of it, cosine and shadow included.
     normal_half, eye_normal, normal_lamp : (samples,) float32 cosines for highlights.
-    reflected_up : (samples,) float32, how far above the horizon the mirrored view points.
+    openness : (samples,) float32 in [0, 1], share of its own sky that each sample sees.
+    reflected_up : (samples,) float32 in [-1, 1], how far above the horizon the mirrored view
+        points.
     eye_half : (1,) float32 cosine between eye and the half vector, one for all.
     shaded : (samples,) bool, the sculpt stands between the sample and the lamp.
     """
@@ -83,6 +95,7 @@ class Lit:
     normal_half: Array
     eye_normal: Array
     normal_lamp: Array
+    openness: Array
     reflected_up: Array
     eye_half: Array
     shaded: NDArray[np.bool_]
@@ -126,7 +139,9 @@ def light_samples(
     visible = np.where(shaded, np.float32(1.0 - lamp.shadow), np.float32(1.0))
 
     back = np.asarray(seen.view.axes()[2], dtype=np.float32)
-    half = (back + towards) / np.linalg.norm(back + towards)
+    # A lamp right behind the sculpt has no half vector, and no highlight.
+    between = back + towards
+    half = between / np.maximum(np.linalg.norm(between), np.float32(1e-6))
     diffuse, direct, normal_half, eye_normal, normal_lamp, reflected_up = (
         np.empty(count, np.float32) for _ in range(6)
     )
@@ -151,6 +166,7 @@ def light_samples(
         normal_half=normal_half,
         eye_normal=eye_normal,
         normal_lamp=normal_lamp,
+        openness=openness,
         reflected_up=reflected_up,
         eye_half=np.full(1, float(half @ back), dtype=np.float32),
         shaded=shaded,
@@ -227,7 +243,7 @@ def _shine(
         normal_lamp[i], direct[i], diffuse[i] = cosine, from_lamp, from_lamp + from_room
         eye_normal[i] = towards_eye
         normal_half[i] = min(max(middle, np.float32(0.0)), one)
-        reflected_up[i] = openness[i] * (np.float32(2.0) * towards_eye * z - back[2])
+        reflected_up[i] = np.float32(2.0) * towards_eye * z - back[2]
 
 
 def under_lamp(
@@ -251,6 +267,7 @@ def under_lamp(
         lit.normal_half,
         lit.eye_normal,
         lit.normal_lamp,
+        lit.openness,
         lit.reflected_up,
         lit.eye_half[0],
         np.float32(lamp.room),
@@ -270,6 +287,7 @@ def _leave(
     normal_half: Array,
     eye_normal: Array,
     normal_lamp: Array,
+    openness: Array,
     reflected_up: Array,
     eye_half: np.float32,
     room: np.float32,
@@ -295,7 +313,7 @@ def _leave(
             open_sky = np.float32(0.5) + np.float32(0.9) * reflected_up[i]
             open_sky = min(max(open_sky, np.float32(0.0)), np.float32(1.2))
             mirror = np.float32(0.7) * highlight
-            mirror += room * (np.float32(0.35) + np.float32(0.65) * open_sky)
+            mirror += room * openness[i] * (np.float32(_DIM) + np.float32(_BRIGHT) * open_sky)
             share = diffuse[i] * np.float32(_METAL_DIFFUSE) + mirror
             for channel in range(3):
                 out[i, channel] = body[i, channel] * share

@@ -12,7 +12,7 @@ from preview.optics.srgb_iec61966 import srgb8_from_linear
 from preview.render.seen import Seen
 from preview.shape.compiled import compiled
 
-_CODES = 1 << 14
+_CODES = 1 << 16
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,7 +108,8 @@ def _set_on(
             clear = np.float32(1.0) - coverage[row, column]
             for k in range(channels):
                 light = premultiplied[row, column, k] + clear * behind[row, column, k]
-                light = min(max(light, np.float32(0.0)), np.float32(1.0))
+                # What is no number becomes black: as an index it would read anywhere.
+                light = min(light, np.float32(1.0)) if light > 0 else np.float32(0.0)
                 codes[row, column, k] = table[int(np.sqrt(light) * last + np.float32(0.5))]
 
 

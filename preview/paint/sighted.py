@@ -36,7 +36,7 @@ def sight_key(
     Parameters
     ----------
     corner_tone, travel : as for `preview.render.adaptive.see_adaptive`.
-    renderer : its name.
+    renderer : its name and driver.
     """
     return key_of(
         (VERSION, renderer), sculpt.vertices, sculpt.faces, sculpt.area, corner_tone, travel
@@ -75,8 +75,11 @@ def _sound(held: dict[str, NDArray[Any]], view: View, faces: int) -> bool:
         return False
     if any(held[key].dtype != kind for key, kind in _KINDS.items()):
         return False
+    if held["pixel"].ndim != 1 or held["bary"].ndim != 2:
+        return False
     count = len(held["pixel"])
-    if any(held[key].shape[:1] != (count,) for key in held) or held["bary"].shape != (count, 2):
+    shapes = {key: (count, 2) if key == "bary" else (count,) for key in held}
+    if any(held[key].shape != shape for key, shape in shapes.items()):
         return False
     return bool(
         not count
@@ -85,6 +88,6 @@ def _sound(held: dict[str, NDArray[Any]], view: View, faces: int) -> bool:
             and held["face"].max() < faces
             and held["pixel"].min() >= 0
             and held["pixel"].max() < view.width * view.height
-            and np.isfinite(held["bary"]).all()
+            and all(np.isfinite(held[key]).all() for key in ("weight", "bary", "depth"))
         )
     )

@@ -11,15 +11,12 @@ from preview.render.rays import RayRenderer
 from preview.render.scan import ScanRenderer
 from preview.render.seen import Renderer
 from preview.settings import RENDERERS
-from preview.shape.rays import RayScene
 
 if TYPE_CHECKING:
     from preview.render.gl import GlRenderer
 
 
-def choose_renderer(
-    name: str, sculpt: Sculpt, scene: RayScene | None = None
-) -> tuple[Renderer, str]:
+def choose_renderer(name: str, sculpt: Sculpt) -> tuple[Renderer, str]:
     """The renderer of that name, or the better one here, ready for the sculpt.
 
     `auto` takes gl where a graphics card draws, else scan, which needs nothing but the processor.
@@ -30,7 +27,6 @@ def choose_renderer(
     ----------
     name : "auto", "scan", "rays" or "gl".
     sculpt : what shall be seen.
-    scene : the sculpt already prepared for rays, to save preparing it twice.
 
     Returns
     -------
@@ -49,7 +45,7 @@ def choose_renderer(
         renderer = _gl(sculpt)
         return renderer, f"gl, as asked, on {renderer.driver}"
     if name == "rays":
-        return RayRenderer(sculpt.vertices, sculpt.faces, scene), "rays, as asked"
+        return RayRenderer(sculpt.vertices, sculpt.faces, sculpt.rays), "rays, as asked"
     if name == "scan":
         return ScanRenderer(sculpt.vertices, sculpt.faces), "scan, as asked"
     why = "there is no graphics card"

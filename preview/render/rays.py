@@ -24,6 +24,7 @@ class RayRenderer:
     """
 
     name = "rays"
+    driver = ""
 
     def __init__(
         self,

@@ -1,4 +1,4 @@
-"""The renderer that draws triangles on the processor: needs no graphics driver, only two cores.
+"""The renderer that draws triangles on the processor: needs no graphics driver.
 
 Each triangle is laid on the grid of samples, and each sample keeps the nearest. A sculpt's faces
 stand in an order in which neighbours come together, so that what is being written stays in the
@@ -37,6 +37,7 @@ class ScanRenderer:
     """
 
     name = "scan"
+    driver = ""
 
     def __init__(self, vertices: NDArray[np.floating], faces: NDArray[np.integer]) -> None:
         self._vertices: Floats = np.ascontiguousarray(vertices, dtype=np.float32)
@@ -107,7 +108,7 @@ def _place(
         towards = axes[2, 0] * x + axes[2, 1] * y + axes[2, 2] * z
         left = 1.0 - towards * spread
         if left <= 0.0:
-            placed[i, 2] = 0.0
+            placed[i, 0] = placed[i, 1] = placed[i, 2] = 0.0
             continue
         placed[i, 0] = middle_column + across * scale / left
         placed[i, 1] = middle_row - up * scale / left
@@ -135,6 +136,9 @@ def _draw(
         for index in range(len(faces) if turn == 0 else turned):
             f = index if turn == 0 else later[index]
             a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
+            near_a, near_b, near_c = placed[a, 2], placed[b, 2], placed[c, 2]
+            if min(near_a, near_b, near_c) <= 0:
+                continue
 
             # Leave early when no sample lies within the triangle's bounds.
             ax, bx, cx = placed[a, 0], placed[b, 0], placed[c, 0]
@@ -147,14 +151,14 @@ def _draw(
             bottom = min(int(np.floor(max(ay, by, cy))), height - 1)
             if top > bottom:
                 continue
-            x1, y1, x2, y2 = np.float64(bx - ax), np.float64(by - ay), np.float64(cx - ax), cy - ay
+            x1, y1 = bx - np.float64(ax), by - np.float64(ay)
+            x2, y2 = cx - np.float64(ax), cy - np.float64(ay)
             area = x1 * y2 - y1 * x2
             if turn == 0 and area > 0.0:
                 later[turned] = f
                 turned += 1
                 continue
-            near_a, near_b, near_c = placed[a, 2], placed[b, 2], placed[c, 2]
-            if area == 0.0 or min(near_a, near_b, near_c) <= 0:
+            if area == 0.0:
                 continue
             if turn == 1:
                 most = max(near_a, near_b, near_c)

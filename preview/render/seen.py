@@ -48,9 +48,13 @@ class Drawn:
 
 
 class Renderer(Protocol):
-    """Prepared for one sculpt; sees it from any view."""
+    """Prepared for one sculpt; sees it from any view.
+
+    driver : what draws, where that is not our own code; else empty.
+    """
 
     name: str
+    driver: str
 
     def draw(self, view: View, samples: int = 1) -> Drawn:
         """The face at each of `samples` samples per pixel (a square number: 1, 4, 9 …)."""

@@ -129,18 +129,14 @@ def test_a_folder_that_cannot_be_made_is_done_without(
     assert len(bakes) == 1
 
 
-def test_the_oldest_entries_go_first(tmp_path: Path) -> None:
-    for age, name in enumerate("abcd"):
-        entry = tmp_path / f"light-{name}.npz"
-        entry.write_bytes(bytes(1000))
-        os.utime(entry, (1_000_000 - age, 1_000_000 - age))
-    (tmp_path / "something-else").write_bytes(bytes(9000))
-    kept.bound(tmp_path, most_bytes=2500)
-    assert sorted(p.name for p in tmp_path.iterdir()) == [
-        "light-a.npz",
-        "light-b.npz",
-        "something-else",
-    ]
+def test_the_oldest_entries_of_a_kind_go_first_and_nothing_else_is_touched(tmp_path: Path) -> None:
+    ours = {letter: f"light-{letter * 32}.npz" for letter in "abcd"}
+    others = ["look-" + "e" * 32 + ".npz", "my-measurements.npz", f".{ours['a']}", "light-1.npz"]
+    for age, name in enumerate([*ours.values(), *others]):
+        (tmp_path / name).write_bytes(bytes(1000))
+        os.utime(tmp_path / name, (1_000_000 - age, 1_000_000 - age))
+    kept.bound(tmp_path, {"light": 2500, "look": 1500, "sculpt": 0})
+    assert {p.name for p in tmp_path.iterdir()} == {ours["a"], ours["b"], *others}
 
 
 def test_the_environment_moves_it_or_turns_it_off(

@@ -32,9 +32,9 @@ def test_threads_that_ask_at_once_share_one_compilation(monkeypatch: pytest.Monk
     made = []
     real = module._machine_code
 
-    def counting(loop):
+    def counting(loop, kept=True):
         made.append(loop)
-        return real(loop)
+        return real(loop, kept)
 
     monkeypatch.setattr(module, "_machine_code", counting)
     fast = compiled(running_sum)
@@ -61,6 +61,26 @@ def test_without_a_folder_for_machine_code_it_still_works(monkeypatch: pytest.Mo
     out = np.empty(3)
     assert compiled(running_sum)(np.ones(3), out) == 3
     assert out.tolist() == [1, 2, 3]
+
+
+def test_machine_code_that_cannot_be_read_is_compiled_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    real = module._machine_code
+
+    def broken_once(loop, kept=True):
+        if not kept:
+            return real(loop, kept=False)
+
+        def fail(*arguments):
+            raise EOFError("Ran out of input")
+
+        return fail
+
+    monkeypatch.setattr(module, "_machine_code", broken_once)
+    out = np.empty(3)
+    fast = compiled(running_sum)
+    assert fast(np.ones(3), out) == 3
+    assert out.tolist() == [1, 2, 3]
+    assert fast(np.ones(2), out) == 2
 
 
 def test_its_name_and_words_stay() -> None:
