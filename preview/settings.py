@@ -39,11 +39,12 @@ SIZE = Setting("size", 1000, 64, 4096, "pixels", "width and height of each frame
 ELEVATION = Setting("elevation", 18, -80, 80, "degrees", "how far above the figure the eye is")
 DISTANCE = Setting("distance", 1.0, 0.1, 20, "m", "from the eye to the table")
 LUX = Setting("lux", 500, 1, 100_000, "lx", "light on the table")
+AGE = Setting("eyes", 23, 18, 80, "years", "age of the eyes")
 FIGURE_MM = Setting("figure-mm", 32, 5, 1000, "mm", "height that the figure is scaled to")
 SPREAD = Setting(
     "spread", 0.75, 0, 1, "", "how far each area's light is spread over its whole ramp; 0 is off"
 )
-SETTINGS = (FRAMES, SIZE, ELEVATION, DISTANCE, LUX, FIGURE_MM, SPREAD)
+SETTINGS = (FRAMES, SIZE, ELEVATION, DISTANCE, LUX, AGE, FIGURE_MM, SPREAD)
 LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")
 RENDERERS = ("auto", "scan", "rays", "gl")
 BACKDROPS = ("plain", "transparent")

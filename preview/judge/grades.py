@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.judge.contrast import weber
-from preview.judge.sensitivity import Eye
+from preview.judge.eye.closed_form import Eye
 from preview.optics.cie1976_lab import lightness_from_y
 
 Floats = NDArray[np.float64]

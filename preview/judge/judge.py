@@ -8,11 +8,11 @@ from __future__ import annotations
 from preview.judge.caveats import CAVEATS
 from preview.judge.colours import Colours
 from preview.judge.conditions import Conditions
+from preview.judge.eye.closed_form import ClosedFormEye, Eye
 from preview.judge.meeting import Meeting
 from preview.judge.neighbours import measure_neighbours
 from preview.judge.notes import notes_on, summary_of
 from preview.judge.pairs import pairs_of
-from preview.judge.sensitivity import ClosedFormEye, Eye
 from preview.judge.sight import sight_of
 from preview.judge.verdict import Pair, Verdict
 from preview.settings import LUX

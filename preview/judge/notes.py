@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from preview.judge.conditions import Conditions
+from preview.judge.eye.closed_form import LUMINANCE_RANGE
 from preview.judge.geometry import (
     PIXELS_PER_DEGREE,
     mm_per_pixel,
@@ -12,7 +13,6 @@ from preview.judge.geometry import (
 )
 from preview.judge.grades import Grade
 from preview.judge.meeting import Meeting
-from preview.judge.sensitivity import LUMINANCE_RANGE
 from preview.judge.verdict import Pair
 
 

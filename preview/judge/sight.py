@@ -10,11 +10,11 @@ from numpy.typing import NDArray
 from preview.judge.colours import Colours
 from preview.judge.conditions import Conditions
 from preview.judge.contrast import Contrasts
+from preview.judge.eye.closed_form import Eye
 from preview.judge.geometry import arcmin_from_mm
 from preview.judge.grades import Scores, score_parts
 from preview.judge.grouping import sums, weighted_medians
 from preview.judge.meeting import Meeting
-from preview.judge.sensitivity import Eye
 
 Floats = NDArray[np.float64]
 
