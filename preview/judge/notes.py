@@ -16,7 +16,7 @@ from preview.judge.meeting import Meeting
 from preview.judge.verdict import Pair
 
 
-def summary_of(pairs: tuple[Pair, ...], share: float | None, distance_m: float) -> str:
+def summary_of(pairs: tuple[Pair, ...], share: float | None, conditions: Conditions) -> str:
     """One or two sentences on the whole figure.
 
     Parameters
@@ -29,12 +29,12 @@ def summary_of(pairs: tuple[Pair, ...], share: float | None, distance_m: float) 
     count = [pair for pair in pairs if not pair.minor]
     fail = [pair for pair in count if pair.grade < Grade.READABLE]
     whole = (
-        f"At {distance_m:g} m, {100.0 * share:.0f} % of the border between areas reads; "
+        f"At {conditions.name}, {100.0 * share:.0f} % of the border between areas reads; "
         f"{len(count) - len(fail)} of {len(count)} pairs are readable or better."
     )
     if not fail:
         return whole
-    return f"{whole} The weakest: {fail[0].part} on {fail[0].ground}, {fail[0].grade.word}."
+    return f"{whole} The weakest: {fail[0].name}, {fail[0].grade.word}."
 
 
 def notes_on(meeting: Meeting, conditions: Conditions, luminance: float) -> tuple[str, ...]:

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from preview.judge.contrast import Contrasts, michelson, weber
-from preview.judge.eye.closed_form import ClosedFormEye
+from preview.judge.eye import ClosedFormEye
 from preview.judge.grades import (
     DEMANDS,
     Grade,

@@ -144,7 +144,7 @@ def _observer(luminance: float) -> tuple[Floats, Floats]:
     """The filter over frequencies, and the aperture over a field, scaled for the sum."""
     down, across = _frequencies()
     gain = np.asarray(filter_gain(np.hypot(down, across), luminance) * _PPD**2, np.float64)
-    place = np.fft.fftfreq(_PIXELS, 1.0 / _PIXELS) / _PPD
+    place = np.asarray(np.fft.fftfreq(_PIXELS, 1.0 / _PIXELS) / _PPD, np.float64)
     squared = place[:, None] ** 2 + place[None, :] ** 2
     aperture = np.exp(-squared / (2.0 * FOVEA_DEGREES**2))
     return gain, np.asarray(aperture * _PPD ** (-2.0 / POOLING), np.float64)
@@ -152,8 +152,8 @@ def _observer(luminance: float) -> tuple[Floats, Floats]:
 
 def _frequencies() -> tuple[Floats, Floats]:
     """Cycles per degree down and across, ready to broadcast."""
-    down = np.fft.fftfreq(_PIXELS, 1.0 / _PPD)[:, None]
-    return down, np.fft.rfftfreq(_PIXELS, 1.0 / _PPD)[None, :]
+    down, across = np.fft.fftfreq(_PIXELS, 1.0 / _PPD), np.fft.rfftfreq(_PIXELS, 1.0 / _PPD)
+    return np.asarray(down[:, None], np.float64), np.asarray(across[None, :], np.float64)
 
 
 def _spectrum(width: float, length: float, shape: Shape) -> Floats:
