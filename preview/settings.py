@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from preview.errors import UsageError
 
@@ -60,5 +61,7 @@ SETTINGS = (
 )
 LUX_PRESETS = {"living-room": 150.0, "gaming-table": 300.0, "display": 500.0, "judging": 1000.0}
 LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")
+Deficiency = Literal["protan", "deutan", "tritan"]
+DEFICIENCIES: tuple[Deficiency, ...] = ("protan", "deutan", "tritan")
 RENDERERS = ("auto", "scan", "rays", "gl")
 BACKDROPS = ("plain", "transparent")

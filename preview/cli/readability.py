@@ -16,7 +16,7 @@ def readability(
     mesh: o.Meshes = None,
     out: o.Out = None,
     distance: o.Distance = DISTANCE.default,
-    lux: o.Lux = LUX.default,
+    lux: o.Lux = f"{LUX.default:g}",
     fail_below: o.Grade = None,
     rig: o.RigName = None,
     spread: o.SpreadLight = None,
@@ -36,7 +36,7 @@ def readability(
     least = grade_named(fail_below)
     request = Request(
         mesh=mesh, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig, spread=spread,
-        distance=distance, lux=lux, renderer=renderer, quiet=quiet or as_json,
+        distance=[distance], lux=lux, renderer=renderer, quiet=quiet or as_json,
     )  # fmt: skip
     _, several = request.judged([request.scheme(scheme)])
     if out is not None:

@@ -10,8 +10,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from preview.errors import Fault, UsageError, choices_fix
 from preview.judge.eye import ClosedFormEye
-from preview.optics.colour_vision import DEFICIENCIES, Deficiency, linear_seen_with
-from preview.settings import AGE
+from preview.optics.colour_vision import linear_seen_with
+from preview.settings import AGE, DEFICIENCIES, Deficiency
 
 NORMAL = "normal"
 

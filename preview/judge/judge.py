@@ -5,8 +5,14 @@ Geometry first (`measure_neighbours`, once per sculpt), then colours (`grade`, o
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
 from preview.judge.caveats import CAVEATS
-from preview.judge.colours import Colours
+from preview.judge.colours import Colours, colours_of, row_of_face
 from preview.judge.conditions import Conditions
 from preview.judge.eye import Eye
 from preview.judge.meeting import Meeting
@@ -15,10 +21,38 @@ from preview.judge.notes import notes_on, summary_of
 from preview.judge.pairs import pairs_of
 from preview.judge.sight import sight_of
 from preview.judge.verdict import Pair, Verdict
-from preview.judge.woven import Woven
+from preview.judge.woven import Woven, weave
+from preview.paint.painted import Painted
 from preview.settings import LUX
 
-__all__ = ["Colours", "Meeting", "grade", "measure_neighbours"]
+__all__ = ["Colours", "Judge", "Meeting", "grade", "measure_neighbours"]
+
+
+@dataclass(frozen=True, eq=False)
+class Judge:
+    """A sculpt's borders under one painted light, ready for any scheme under any conditions.
+
+    row : (faces,) which row of a paint table each face shows.
+    """
+
+    meeting: Meeting
+    row: NDArray[np.int32]
+    woven: Woven
+
+    @classmethod
+    def of(cls, meeting: Meeting, painted: Painted) -> Judge:
+        """The judge for a sculpt with the light that is on a painted one."""
+        row = row_of_face(painted)
+        return cls(meeting, row, weave(meeting, row, painted.table.luminance.size))
+
+    def grade(self, painted: Painted, conditions: Conditions) -> Verdict:
+        """Grade one scheme under some conditions."""
+        colours = colours_of(painted, self.row, conditions.eyes, conditions.illuminant)
+        return grade(self.meeting, colours, conditions=conditions, woven=self.woven)
+
+    def grade_all(self, painted: Painted, conditions: Sequence[Conditions]) -> list[Verdict]:
+        """Grade one scheme under each of some conditions."""
+        return [self.grade(painted, one) for one in conditions]
 
 
 def grade(

@@ -19,6 +19,9 @@ from preview.optics.cie1976_lab import y_from_lightness
 
 Floats = NDArray[np.float64]
 
+# A hue that keeps less than this after the blur is lost to size rather than weak in itself.
+_MOSTLY_LOST = 0.6
+
 MINOR_ARCMIN = 5.0
 """Borders nowhere longer in sight than this, the height of a letter at acuity 1.0, are minor."""
 
@@ -134,7 +137,7 @@ def _hue_note(grade: Grade, scores: Scores, hues: Hues) -> str:
             "Told apart by hue, hardly by value: the border goes in a squint and to eyes that "
             "miss these colours."
         )
-    if hues.raw[0] >= TOLD_APART:
+    if hues.raw[0] >= TOLD_APART and hues.left[0] < _MOSTLY_LOST * hues.raw[0]:
         return "They differ in hue, but the part is too small for its hue to be seen."
     return ""
 

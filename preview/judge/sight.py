@@ -28,7 +28,7 @@ class Sight:
     mean_y : mean luminance factor of figure and surround; luminance : the same in cd/m2.
     sides : (pairs, 2) int64, which of a pair's areas is the part (the thinner), which the ground.
     y : (stretches, 2) float64, luminance factor of part and ground where they meet.
-    width_mm : (stretches,) float64, of the part.
+    width_mm, width_arcmin : (stretches,) float64, of the part.
     length_arcmin : (stretches,) float64, of the bar that stands for the part, or of the border in
         sight when that is shorter.
     weight : (stretches,) float64, length in mm times the weight of the view.
@@ -43,6 +43,7 @@ class Sight:
     sides: NDArray[np.int64]
     y: Floats
     width_mm: Floats
+    width_arcmin: Floats
     length_arcmin: Floats
     weight: Floats
     contrasts: Contrasts
@@ -88,6 +89,7 @@ def sight_of(
         sides=sides,
         y=y,
         width_mm=width_mm,
+        width_arcmin=width,
         length_arcmin=length,
         weight=stretches.length_mm * meeting.view_weight[stretches.view],
         contrasts=Contrasts.between(y[:, 0], y[:, 1], lab[:, 0], lab[:, 1], mean_y),

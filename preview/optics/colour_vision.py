@@ -14,9 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from preview.optics.spectrum import Floats
-
-Deficiency = Literal["protan", "deutan", "tritan"]
-DEFICIENCIES: tuple[Deficiency, ...] = ("protan", "deutan", "tritan")
+from preview.settings import Deficiency
 
 # Brettel, Vienot and Mollon (1997), tritanope, for linear sRGB, as worked out in a public-domain
 # pre-computation: on either side of a plane another matrix holds.

@@ -7,8 +7,9 @@ from types import ModuleType
 import numpy as np
 import pytest
 
-from preview.optics.colour_vision import DEFICIENCIES, linear_seen_with, machado_matrix
+from preview.optics.colour_vision import linear_seen_with, machado_matrix
 from preview.optics.srgb_iec61966 import linear_from_encoded, xyz_from_linear
+from preview.settings import DEFICIENCIES
 
 NAMES = {"protan": "Protanomaly", "deutan": "Deuteranomaly"}
 
