@@ -54,7 +54,7 @@ class RampTrials:
         areas = areas_in(painted, ramp)
         self._luminance = painted.table.luminance.astype(np.float64)
         self._areas = areas
-        of_pair = np.isin(sight.meeting.pairs, areas).any(axis=1)
+        of_pair = np.asarray(np.isin(sight.meeting.pairs, areas).any(axis=1))
         self._rows = np.flatnonzero(of_pair[sight.meeting.stretches.pair])
         self._pairs, self._group = np.unique(
             sight.meeting.stretches.pair[self._rows], return_inverse=True

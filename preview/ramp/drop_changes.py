@@ -47,9 +47,8 @@ class DropChange:
         return sum(abs(self.after.get(w, 0) - self.before.get(w, 0)) for w in words)
 
     def __str__(self) -> str:
-        return (
-            f"{self.ramp}, {self.step}: {drops_of(self.after)} instead of {drops_of(self.before)}"
-        )
+        now, was = drops_of(self.after), drops_of(self.before)
+        return f"{self.ramp}, {self.step}: {now} instead of {was}"
 
 
 def drops_of(drops: Mapping[str, int]) -> str:
