@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -22,6 +23,8 @@ SMALLEST_GROUP, SMALLEST_MASS = 0.05, 0.03
 FOCUS_ARCMIN = 8.0
 """Contrast is gathered over about so much of the sight when the focal point is looked for."""
 
+# L* per pixel below which nothing contrasts but rounding.
+_LEAST_SLOPE = 1e-6
 _SMOOTH = 2.5
 _BINS = 401
 
@@ -73,8 +76,8 @@ class Squint:
         listed = ", ".join(f"L* {g.lightness:.0f} ({100 * g.share:.0f} %)" for g in self.groups)
         plural = "" if len(self.groups) == 1 else "s"
         words = (
-            f"At a squint the front falls into {len(self.groups)} group{plural} of value: {listed}, "
-            f"in {self.masses} distinct mass{'' if self.masses == 1 else 'es'}."
+            f"At a squint the front falls into {len(self.groups)} group{plural} of value: "
+            f"{listed}, in {self.masses} distinct mass{'' if self.masses == 1 else 'es'}."
         )
         if self.focus is None:
             return words
@@ -132,12 +135,12 @@ def _cuts(often: Floats, at: Floats) -> Floats:
     inner = np.flatnonzero((often[1:-1] >= often[:-2]) & (often[1:-1] > often[2:])) + 1
     peaks = [int(p) for p in inner if often[p] > 0.02 * often.max()]
     while len(peaks) > 1:
-        valleys = [int(a + np.argmin(often[a:b])) for a, b in zip(peaks, peaks[1:], strict=False)]
+        valleys = [int(a + np.argmin(often[a:b])) for a, b in pairwise(peaks)]
         depth = [
             often[v] / min(often[a], often[b])
-            for v, a, b in zip(valleys, peaks, peaks[1:], strict=False)
+            for v, (a, b) in zip(valleys, pairwise(peaks), strict=True)
         ]
-        near = [float(at[b] - at[a]) for a, b in zip(peaks, peaks[1:], strict=False)]
+        near = [float(at[b] - at[a]) for a, b in pairwise(peaks)]
         weak = [max(d, float(n < MUNSELL_STEP)) for d, n in zip(depth, near, strict=True)]
         worst = int(np.argmax(weak))
         if weak[worst] < 0.8:
@@ -168,7 +171,7 @@ def find_focus(
     steep = np.hypot(*np.gradient(lightness)) * inside
     spread = FOCUS_ARCMIN / 60.0 * pixels_per_degree / 2.0
     gathered = ndimage.gaussian_filter(steep, spread) * inside
-    if not gathered.max(initial=0.0) > 0.0:
+    if not gathered.max(initial=0.0) > _LEAST_SLOPE:
         return None
     row, column = (int(v) for v in np.unravel_index(int(gathered.argmax()), gathered.shape))
     area = int(label[row, column])
@@ -185,10 +188,8 @@ def _pair_at(
 ) -> str:
     """The two areas between which most of the contrast near a place lies."""
     half = max(2, int(reach))
-    box = (
-        slice(max(0, row - half), row + half + 1),
-        slice(max(0, column - half), column + half + 1),
-    )
+    top, left = max(0, row - half), max(0, column - half)
+    box = (slice(top, row + half + 1), slice(left, column + half + 1))
     near, slope = label[box], steep[box]
     weight: dict[tuple[int, int], float] = {}
     for a, b, s in (
