@@ -168,6 +168,23 @@ def judge_sculpt(
     return several[0][0]
 
 
+def judge_of(
+    painted: Painted,
+    conditions: Sequence[Conditions],
+    *,
+    around: Around = AROUND,
+    progress: Progress = silent,
+) -> Judge:
+    """Measure where a sculpt's areas meet, finely enough for the nearest of the distances.
+
+    The judge serves every scheme on the sculpt under the painted light that is on it now.
+    """
+    sculpt = painted.sculpt
+    nearest = min(one.distance_m for one in conditions)
+    meeting = measure_neighbours(sculpt, nearest, around=around, progress=progress)
+    return Judge.of(meeting, painted)
+
+
 def judge_all(
     several: Sequence[Painted],
     conditions: Sequence[Conditions],
@@ -179,10 +196,7 @@ def judge_all(
 
     Where areas meet is measured once, finely enough for the nearest of the distances.
     """
-    sculpt = several[0].sculpt
-    nearest = min(one.distance_m for one in conditions)
-    meeting = measure_neighbours(sculpt, nearest, around=around, progress=progress)
-    judge = Judge.of(meeting, several[0])
+    judge = judge_of(several[0], conditions, around=around, progress=progress)
     return [judge.grade_all(painted, conditions) for painted in several]
 
 

@@ -96,6 +96,12 @@ RendererName = Annotated[str, typer.Option("--renderer", help=", ".join(RENDERER
 BackdropName = Annotated[
     str, typer.Option("--backdrop", help="of the frames: " + ", ".join(BACKDROPS), metavar="NAME")
 ]
+NoAdvice = Annotated[
+    bool, typer.Option("--no-advice", help="grades alone, without looking for drops that help")
+]
+MendIt = Annotated[
+    bool, typer.Option("--mend", help="write the scheme with all drops that help as a new file")
+]
 Grade = Annotated[
     str | None,
     typer.Option(

@@ -24,6 +24,7 @@ from preview.progress import Progress
 from preview.publish import Shoot, publish_comparison, publish_painting
 from preview.ramp.load import load_scheme
 from preview.ramp.scheme import Scheme
+from preview.reading import Reading
 from preview.settings import (
     BACKDROPS,
     DISTANCE,
@@ -132,11 +133,7 @@ class Request:
 
     def judged(self, schemes: Sequence[Scheme]) -> tuple[Stand, list[Compared]]:
         """The schemes on the mesh, painted and graded."""
-        sculpt = self.sculpt(schemes[0])
-        if not self.quiet:
-            for sentence in sculpt.repairs:
-                say(f"mended: {sentence}")
-        stand = Stand(sculpt, self.renderer, self.progress)
+        stand = Stand(self._told_sculpt(schemes[0]), self.renderer, self.progress)
         several = compare_schemes(
             stand,
             schemes,
@@ -148,10 +145,42 @@ class Request:
         )
         return stand, several
 
+    def _told_sculpt(self, scheme: Scheme) -> Sculpt:
+        """The sculpt, having said what was mended in it."""
+        sculpt = self.sculpt(scheme)
+        if not self.quiet:
+            for sentence in sculpt.repairs:
+                say(f"mended: {sentence}")
+        return sculpt
+
     def paint(self, scheme: Path, out: Path, overwrite: bool) -> dict[str, Any]:
         """Paint and publish one scheme; gives the report."""
         stand, several = self.judged([self.scheme(scheme)])
         return publish_painting(out, stand, several[0], self.shoot(), overwrite, self.progress)
+
+    def read(
+        self, scheme: Path, out: Path | None, advice: bool, mend: bool, overwrite: bool
+    ) -> Reading:
+        """Judge one scheme, publish it into `out` if there is one, write what was mended."""
+        from preview.publish_reading import publish_reading, write_mended
+        from preview.reading import read_scheme
+
+        planned = self.scheme(scheme)
+        reading = read_scheme(
+            Stand(self._told_sculpt(planned), self.renderer, self.progress),
+            planned,
+            self.conditions,
+            rig=self.light_of(planned),
+            around=self.around,
+            advice=advice,
+            mend=mend,
+            progress=self.progress,
+        )
+        if out is not None:
+            publish_reading(out, reading, overwrite, self.progress)
+        elif reading.made:
+            write_mended(reading, Path(), overwrite)
+        return reading
 
     def compare(self, schemes: Sequence[Path], out: Path, overwrite: bool) -> dict[str, Any]:
         """Paint and publish several schemes side by side; gives the report."""
