@@ -19,13 +19,13 @@ from preview.judge.geometry import mm_per_pixel, pixels_per_degree
 from preview.judge.masses import Squint, squint_at
 from preview.judge.mending import Mend
 from preview.judge.squint import SQUINT_ARCMIN
-from preview.judge.verdict import Pair
+from preview.judge.verdict import Pair, Verdict
 from preview.paint.look import Look, paint_look, value_of_look
 from preview.paint.painted import Painted
 from preview.present.boundary_map import MapView, letters_of
 from preview.present.boundary_sheet import boundary_sheet
 from preview.present.eye_sheet import Strip, eye_sheet, strip_of
-from preview.present.eye_view import encoded, on_ground
+from preview.present.eye_view import on_ground, shown_on_ground
 from preview.present.folder import fill_folder
 from preview.present.mend_pictures import close_up, heat, mended_sheet, tile
 from preview.present.reading_page import ReadingPage, ShownMend, reading_page
@@ -38,6 +38,7 @@ from preview.reading import Reading
 from preview.render.framing import around, framing
 from preview.render.view import View
 from preview.settings import DEFICIENCIES
+from preview.shape.threads import in_threads
 
 Array = NDArray[np.uint8]
 
@@ -66,24 +67,30 @@ def publish_reading(
         studio = _Studio(reading.stand, reading.painted, reading.around.elevation_deg)
         first, title = reading.verdicts[0], reading.painted.scheme.title
         squint = studio.squint(first.conditions.distance_m, first.luminance)
-        shown: list[tuple[str, str, Image.Image]] = []
 
         # Draw a map for each distance to the first eyes.
-        for number, verdict in enumerate(reading.verdicts):
-            if verdict.conditions.eyes != first.conditions.eyes:
-                continue
+        several = [
+            (_map_name(number, verdict.conditions.distance_m), verdict)
+            for number, verdict in enumerate(reading.verdicts)
+            if verdict.conditions.eyes == first.conditions.eyes
+        ]
+
+        def drawn(named: tuple[str, Verdict]) -> tuple[str, str, Image.Image]:
+            name, verdict = named
             seen = verdict.conditions.name
             picture = boundary_sheet(studio.maps, verdict, f"{title}: which borders read at {seen}")
-            picture.save(folder / _map_name(number, verdict.conditions.distance_m))
-            shown.append((f"Borders at {seen}", "Each in its grade.", picture))
+            picture.save(folder / name, compress_level=4)
+            return f"Borders at {seen}", "Each border in its grade.", picture
+
+        shown = list(in_threads(drawn, several))
         progress("pictures", 1, 3)
         picture = eye_sheet(studio.strips(reading), f"{title}: what eyes make of it", _NOTE)
-        picture.save(folder / "eyes.png")
+        picture.save(folder / "eyes.png", compress_level=4)
         shown.append(("What eyes make of it", _NOTE, picture))
         progress("pictures", 2, 3)
         if reading.made:
             picture = studio.mended(reading)
-            picture.save(folder / "mended.png")
+            picture.save(folder / "mended.png", compress_level=4)
             shown.append(("Before and after all changes", "", picture))
             (folder / mended_name(reading)).write_text(
                 mended_text(reading, out), encoding="utf-8", newline="\n"
@@ -207,12 +214,13 @@ class _Studio:
         """Groups of value and the focal point, from the front."""
         from preview.judge.eye.csf_barten_1999 import blur_arcmin, pupil_mm
 
-        view = self._views[0]
+        view = self._small
         picture = value_of_look(self._look(view), self._painted.table)
+        seen = MapView(self._painted.sculpt, self._stand.renderer.see(view, 1))
         return squint_at(
             picture.premultiplied[..., 0].astype(np.float64),
             picture.coverage.astype(np.float64),
-            self.maps[0].label,
+            seen.label,
             self._painted.sculpt.area_names,
             pixels_per_degree(view.mm_per_pixel, distance_m),
             blur_arcmin(pupil_mm(luminance)),
@@ -277,7 +285,7 @@ class _Studio:
         )
         look = self._look(shot)
         both = [paint_look(look, painted.table, None) for painted in (before, after)]
-        pictures = [encoded(on_ground(one)) / 255.0 for one in both]
+        pictures = [shown_on_ground(one) / 255.0 for one in both]
         within = both[0].coverage > 0.5
         ppd = pixels_per_degree(shot.mm_per_pixel, distance_m)
         return flip_between(pictures[0], pictures[1], ppd, within), within
@@ -289,7 +297,7 @@ class _Studio:
 
     def _picture(self, view: View, painted: Painted) -> Array:
         """A scheme from one view, paint alone."""
-        return encoded(on_ground(paint_look(self._look(view), painted.table, None)))
+        return shown_on_ground(paint_look(self._look(view), painted.table, None))
 
     def _look(self, view: View) -> Look:
         """What a view sees."""

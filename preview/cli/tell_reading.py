@@ -1,4 +1,4 @@
-"""What `fourpot readability` says: grades per pair and conditions, and the drops that would help."""
+"""What `fourpot readability` says: grades per pair and conditions, drops that would help."""
 
 from __future__ import annotations
 

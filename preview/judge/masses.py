@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -15,7 +14,9 @@ from preview.optics.cie1976_lab import lightness_from_y
 Floats = NDArray[np.float64]
 
 MUNSELL_STEP = 10.0
-"""L* of one step of Munsell value: groups nearer than this are one. Our convention."""
+"""L* of one step of Munsell value (ASTM D1535)."""
+
+MOST_GROUPS = 5
 
 SMALLEST_GROUP, SMALLEST_MASS = 0.05, 0.03
 """Share of the figure in sight below which a group or a mass is not counted. Our convention."""
@@ -25,8 +26,7 @@ FOCUS_ARCMIN = 8.0
 
 # L* per pixel below which nothing contrasts but rounding.
 _LEAST_SLOPE = 1e-6
-_SMOOTH = 2.5
-_BINS = 401
+_BINS = 100
 
 
 @dataclass(frozen=True)
@@ -101,8 +101,8 @@ class Squint:
 def value_groups(y: Floats, inside: NDArray[np.bool_]) -> tuple[ValueGroup, ...]:
     """Groups of like value in a blurred picture, the darkest first.
 
-    The picture's L* fall into groups at the valleys of their frequencies; peaks nearer than one
-    step of Munsell value, or with hardly a valley between them, are one group.
+    The fewest groups, five at most, within which L* strays no more than half a step of Munsell
+    value (standard deviation), cut so that it strays as little as it can (Jenks's natural breaks).
 
     Parameters
     ----------
@@ -111,14 +111,10 @@ def value_groups(y: Floats, inside: NDArray[np.bool_]) -> tuple[ValueGroup, ...]
     """
     from scipy import ndimage
 
-    lightness = lightness_from_y(y)
-    at = np.linspace(0.0, 100.0, _BINS)
-    count, _ = np.histogram(lightness[inside], bins=_BINS, range=(-0.125, 100.125))
-    often = ndimage.gaussian_filter1d(count.astype(float), _SMOOTH * (_BINS - 1) / 100.0)
-    cuts = _cuts(often, at)
-    group = np.digitize(lightness, cuts)
+    lightness = np.clip(lightness_from_y(y), 0.0, 100.0)
+    group = np.digitize(lightness, _breaks(lightness[inside]))
     found = []
-    for number in range(len(cuts) + 1):
+    for number in range(int(group[inside].max()) + 1):
         mask = inside & (group == number)
         share = float(mask.sum() / inside.sum())
         if share < SMALLEST_GROUP:
@@ -130,24 +126,33 @@ def value_groups(y: Floats, inside: NDArray[np.bool_]) -> tuple[ValueGroup, ...]
     return tuple(found)
 
 
-def _cuts(often: Floats, at: Floats) -> Floats:
-    """L* between groups: the valleys that are left when peaks too close are joined."""
-    inner = np.flatnonzero((often[1:-1] >= often[:-2]) & (often[1:-1] > often[2:])) + 1
-    peaks = [int(p) for p in inner if often[p] > 0.02 * often.max()]
-    while len(peaks) > 1:
-        valleys = [int(a + np.argmin(often[a:b])) for a, b in pairwise(peaks)]
-        depth = [
-            often[v] / min(often[a], often[b])
-            for v, (a, b) in zip(valleys, pairwise(peaks), strict=True)
-        ]
-        near = [float(at[b] - at[a]) for a, b in pairwise(peaks)]
-        weak = [max(d, float(n < MUNSELL_STEP)) for d, n in zip(depth, near, strict=True)]
-        worst = int(np.argmax(weak))
-        if weak[worst] < 0.8:
-            return at[valleys]
-        a, b = peaks[worst], peaks[worst + 1]
-        peaks.remove(a if often[a] < often[b] else b)
-    return np.empty(0)
+def _breaks(lightness: Floats) -> Floats:
+    """L* between the groups."""
+    count, edges = np.histogram(lightness, bins=_BINS, range=(0.0, 100.0))
+    at = 0.5 * (edges[1:] + edges[:-1])
+    stray = _stray_within(count.astype(float), at)
+    best, cuts = stray[0], [list[int]() for _ in range(_BINS)]
+    for _ in range(MOST_GROUPS - 1):
+        if best[-1] <= (0.5 * MUNSELL_STEP) ** 2 * count.sum():
+            break
+        # One group more: the last one begins at the bin that strays least in all.
+        total = best[:-1, None] + stray[1:]
+        last = total.argmin(axis=0)
+        cuts = [[*cuts[start], int(start) + 1] for start in last]
+        best = total.min(axis=0)
+    return edges[cuts[-1]]
+
+
+def _stray_within(count: Floats, at: Floats) -> Floats:
+    """(bins, bins): squared distance from their mean of all values from one bin to another."""
+    zero = np.zeros(1)
+    weight, first, second = (
+        np.concatenate([zero, np.cumsum(v)]) for v in (count, count * at, count * at**2)
+    )
+    start, end = np.arange(_BINS)[:, None], np.arange(_BINS)[None, :] + 1
+    many = np.maximum(weight[end] - weight[start], 1e-12)
+    spread = second[end] - second[start] - (first[end] - first[start]) ** 2 / many
+    return np.where(end > start, np.maximum(spread, 0.0), np.inf)
 
 
 def find_focus(

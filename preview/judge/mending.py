@@ -143,9 +143,11 @@ class Mender:
     def _verified(self, trial: Trial, index: int, pair: Pair) -> Mend | None:
         """The change tried in full under all conditions; None when a pair falls after all."""
         painted = repainted(self._painted, trial.ramp, self._conditions[0].illuminant)
-        after = [pair_grades(self._sight(painted, one)) for one in self._conditions]
-        if any((new.grade < old.grade).any() for old, new in zip(self._now, after, strict=True)):
-            return None
+        after: list[PairGrades] = []
+        for one, old in zip(self._conditions, self._now, strict=True):
+            after.append(pair_grades(self._sight(painted, one)))
+            if (after[-1].grade < old.grade).any():
+                return None
         grade, accent = Grade(int(after[0].grade[index])), bool(after[0].accents()[index])
         if grade <= pair.grade and not (accent and not pair.accent):
             return None

@@ -19,8 +19,8 @@ from preview.optics.cie1976_lab import y_from_lightness
 
 Floats = NDArray[np.float64]
 
-# A hue that keeps less than this after the blur is lost to size rather than weak in itself.
-_MOSTLY_LOST = 0.6
+# Red from green shows well from 10 arc minutes on: by the published filters (Zhang and Wandell).
+_SMALL_FOR_HUE = 10.0
 
 MINOR_ARCMIN = 5.0
 """Borders nowhere longer in sight than this, the height of a letter at acuity 1.0, are minor."""
@@ -137,7 +137,7 @@ def _hue_note(grade: Grade, scores: Scores, hues: Hues) -> str:
             "Told apart by hue, hardly by value: the border goes in a squint and to eyes that "
             "miss these colours."
         )
-    if hues.raw[0] >= TOLD_APART and hues.left[0] < _MOSTLY_LOST * hues.raw[0]:
+    if hues.raw[0] >= TOLD_APART > hues.left[0] and scores.size[0] < _SMALL_FOR_HUE:
         return "They differ in hue, but the part is too small for its hue to be seen."
     return ""
 

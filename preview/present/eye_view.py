@@ -15,13 +15,18 @@ from preview.judge.eyes import Eyes
 from preview.judge.geometry import pixels_per_degree
 from preview.judge.squint import SQUINT_ARCMIN, spread
 from preview.optics.srgb_iec61966 import srgb8_from_linear, xyz_from_linear
-from preview.paint.picture import Picture
+from preview.paint.picture import Picture, on_backdrop
 
 Floats = NDArray[np.float64]
 Array = NDArray[np.uint8]
 
 GROUND = 0.5
 """Linear light of the plain neutral behind the figure."""
+
+
+def shown_on_ground(picture: Picture) -> Array:
+    """(rows, columns, 3) uint8 sRGB of a picture on the plain neutral."""
+    return on_backdrop(picture, np.full(3, GROUND, np.float32))
 
 
 def on_ground(picture: Picture) -> Floats:

@@ -3,8 +3,14 @@
 for (const table of document.querySelectorAll("table.sortable")) {
   const heads = [...table.tHead.rows[0].cells];
   heads.forEach((head, column) => {
-    const button = head.querySelector("button");
+    const button = head.querySelector("[role=button]");
     if (!button) return;
+    button.addEventListener("keydown", (event) => {
+      if (event.key === "Enter" || event.key === " ") {
+        event.preventDefault();
+        button.click();
+      }
+    });
     button.addEventListener("click", () => {
       const down = head.getAttribute("aria-sort") === "ascending";
       heads.forEach((other) => other.removeAttribute("aria-sort"));

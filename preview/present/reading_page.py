@@ -14,6 +14,7 @@ from PIL import Image
 from preview.judge.grades import Grade
 from preview.judge.verdict import Pair, Verdict
 from preview.present.pens import PENS
+from preview.shape.threads import in_threads
 
 _HERE = Path(__file__).resolve().parent
 
@@ -76,7 +77,7 @@ def reading_page(page: ReadingPage) -> str:
         "<h2>Distances and eyes</h2>",
         _conditions_table(page.verdicts),
         *_grades_table(page.verdicts),
-        *(_figure(*shown) for shown in page.pictures),
+        *in_threads(_figure, page.pictures),
         "<h2>Pairs of neighbours</h2>",
         _pairs_table(first, page.letters),
         *_advice(page),
@@ -130,7 +131,7 @@ def _grades_table(verdicts: Sequence[Verdict]) -> list[str]:
     if len(verdicts) < 2 or not counted:
         return []
     head = "".join(
-        f'<th><button type="button">{html.escape(v.conditions.name)}</button></th>'
+        f'<th><span role="button" tabindex="0">{html.escape(v.conditions.name)}</span></th>'
         for v in verdicts
     )
     rows = []
@@ -140,7 +141,7 @@ def _grades_table(verdicts: Sequence[Verdict]) -> list[str]:
     return [
         "<details><summary>Every pair under each of them</summary>",
         '<div class="scroll"><table class="sortable"><thead><tr>'
-        f'<th><button type="button">pair</button></th>{head}</tr></thead>',
+        f'<th><span role="button" tabindex="0">pair</span></th>{head}</tr></thead>',
         f"<tbody>{''.join(rows)}</tbody></table></div></details>",
     ]
 
@@ -172,7 +173,7 @@ _COLUMNS = (
 def _pairs_table(verdict: Verdict, letters: Mapping[str, str]) -> str:
     """Every pair that counts, sortable."""
     head = "".join(
-        f'<th class="{kind}"><button type="button">{html.escape(name)}</button></th>'
+        f'<th class="{kind}"><span role="button" tabindex="0">{html.escape(name)}</span></th>'
         for name, kind in _COLUMNS
     )
     rows = "".join(_pair_row(pair, letters) for pair in verdict.pairs if not pair.minor)
@@ -235,7 +236,7 @@ def _advice(page: ReadingPage) -> list[str]:
     if page.mended:
         parts.append(f"<p>{html.escape(page.mended)}</p>")
     parts.append('<div class="mends">')
-    parts += [_mend(mend) for mend in page.mends]
+    parts += in_threads(_mend, page.mends)
     parts.append("</div>")
     return [*parts, *_list("No small change of drops was found for", page.unmended)]
 
@@ -256,8 +257,9 @@ def _mend(mend: ShownMend) -> str:
     )
 
 
-def _figure(heading: str, caption: str, picture: Image.Image) -> str:
+def _figure(shown: tuple[str, str, Image.Image]) -> str:
     """A picture with its heading."""
+    heading, caption, picture = shown
     return (
         f"<h2>{html.escape(heading)}</h2><figure>{_image(picture, heading)}"
         f"<figcaption>{html.escape(caption)}</figcaption></figure>"
@@ -267,7 +269,7 @@ def _figure(heading: str, caption: str, picture: Image.Image) -> str:
 def _image(picture: Image.Image, alt: str) -> str:
     """A picture inside the page."""
     stream = io.BytesIO()
-    picture.save(stream, "WEBP", quality=88, method=4)
+    picture.save(stream, "WEBP", quality=86, method=2)
     data = base64.b64encode(stream.getvalue()).decode("ascii")
     return (
         f'<img alt="{html.escape(alt)}" width="{picture.width}" height="{picture.height}" '

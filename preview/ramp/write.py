@@ -15,6 +15,8 @@ from preview.ramp.words import HIGHLIGHT_NAMES
 def scheme_text(path: Path, changes: Sequence[DropChange], folder: Path) -> str:
     """The text of a scheme file after changes, as it stands in another folder.
 
+    Its title says that it is mended.
+
     Parameters
     ----------
     path : the file as it is; it is not touched.
@@ -34,33 +36,40 @@ def scheme_text(path: Path, changes: Sequence[DropChange], folder: Path) -> str:
         raise SchemeFault(f"the scheme file cannot be read: {error}", str(path)) from error
     for change in changes:
         _change(table, change, path)
+    table["title"] = f"{table.get('title', path.stem)}, mended"
     _point_from(table, path.parent, folder)
     return tomlkit.dumps(table)
 
 
 def _change(table: MutableMapping[str, Any], change: DropChange, path: Path) -> None:
-    """Write the drops of one step."""
+    """Write the drops of one step, in place of what it has."""
     try:
-        step = _step(table["ramps"][change.ramp], change.step)
-        for word in change.before:
-            if word not in change.after:
-                del step[word]
-        for word, count in change.after.items():
-            step[word] = count
+        ramp = table["ramps"][change.ramp]
+        lights = ramp.get("highlight")
+        if change.step in HIGHLIGHT_NAMES and isinstance(lights, list):
+            place = HIGHLIGHT_NAMES.index(change.step)
+            lights[place] = _step(lights[place], change)
+        else:
+            ramp[change.step] = _step(ramp[change.step], change)
     except (KeyError, IndexError, TypeError) as error:
         where = f"{path}, ramps.{change.ramp}.{change.step}"
         raise SchemeFault("the scheme file has no such step", where) from error
 
 
-def _step(ramp: MutableMapping[str, Any], name: str) -> MutableMapping[str, Any]:
-    """The table of one step; highlights may stand in a list."""
-    if name not in HIGHLIGHT_NAMES:
-        step: MutableMapping[str, Any] = ramp[name]
-        return step
-    lights = ramp["highlight"]
-    place = HIGHLIGHT_NAMES.index(name)
-    found: MutableMapping[str, Any] = lights[place] if isinstance(lights, list) else lights
-    return found
+def _step(old: MutableMapping[str, Any], change: DropChange) -> Any:
+    """A step's table with other drops; a glaze stays one, a comment behind it stays, too."""
+    import tomlkit
+
+    if set(change.before) - set(old):
+        raise KeyError(change.step)
+    rest = {key: value for key, value in old.items() if key not in change.before}
+    entries = [f"{word} = {count}" for word, count in change.after.items()]
+    entries += [f"{key} = {tomlkit.item(value).as_string()}" for key, value in rest.items()]
+    new = tomlkit.parse(f"x = {{ {', '.join(entries)} }}")["x"]
+    comment = getattr(getattr(old, "trivia", None), "comment", "")
+    if comment:
+        new.comment(comment.lstrip("# "))
+    return new
 
 
 def _point_from(table: MutableMapping[str, Any], old: Path, new: Path) -> None:
