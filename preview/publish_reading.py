@@ -15,7 +15,7 @@ from preview.files import write_text_whole
 from preview.flow import Stand
 from preview.judge.eyes import Eyes
 from preview.judge.flip_andersson_2020 import Flip, flip_between
-from preview.judge.geometry import mm_per_pixel, pixels_per_degree
+from preview.judge.geometry import pixels_per_degree
 from preview.judge.masses import Squint, squint_at
 from preview.judge.mending import Mend
 from preview.judge.squint import SQUINT_ARCMIN
@@ -25,9 +25,10 @@ from preview.paint.painted import Painted
 from preview.present.boundary_map import MapView, letters_of
 from preview.present.boundary_sheet import boundary_sheet
 from preview.present.eye_sheet import Strip, eye_sheet, strip_of
-from preview.present.eye_view import on_ground, shown_on_ground
+from preview.present.eye_view import at_distance, on_ground, shown_on_ground
+from preview.present.flip_sheet import heat
 from preview.present.folder import fill_folder
-from preview.present.mend_pictures import close_up, heat, mended_sheet, tile
+from preview.present.mend_pictures import close_up, mended_sheet, tile
 from preview.present.reading_page import ReadingPage, ShownMend, reading_page
 from preview.present.report import reading_in_words
 from preview.present.words import figure_in_words
@@ -278,16 +279,11 @@ class _Studio:
         self, view: View, before: Painted, after: Painted, distance_m: float
     ) -> tuple[Flip, NDArray[np.bool_]]:
         """The difference that is noticed between two schemes, and where the figure is."""
-        fine = mm_per_pixel(distance_m)
-        side = max(16, round(view.width * view.mm_per_pixel / fine))
-        shot = replace(
-            view, mm_per_pixel=view.mm_per_pixel * view.width / side, width=side, height=side
-        )
+        shot, ppd = at_distance(view, distance_m)
         look = self._look(shot)
         both = [paint_look(look, painted.table, None) for painted in (before, after)]
         pictures = [shown_on_ground(one) / 255.0 for one in both]
         within = both[0].coverage > 0.5
-        ppd = pixels_per_degree(shot.mm_per_pixel, distance_m)
         return flip_between(pictures[0], pictures[1], ppd, within), within
 
     def _half(self, view: View, painted: Painted) -> Array:

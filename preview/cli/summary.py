@@ -44,7 +44,12 @@ def tell_comparison(report: Mapping[str, Any], out: Path, as_json: bool, quiet: 
     say()
     for one in report["schemes"]:
         say(f"{one['title']}: {one['readability']['summary']}")
+    for row in report["ranking"]:
+        share = row["lowest_share"]
+        told = "no borders to judge" if share is None else f"{100 * share:.0f} % at its worst"
+        say(f"  {row['place']}. {row['title']}: {told}")
     tell(f"sheet      {out / 'sheet.png'}")
+    tell(f"noticed    {out / 'flip.png'}")
     for name in report["pictures"]:
         if name.startswith("turntable"):
             tell(f"turntable  {out / name}")

@@ -7,15 +7,18 @@ Sullivan 1975, Journal of Physiology 252: 627, from memory).
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
 from preview.judge.eye.csf_barten_1999 import blur_arcmin, pupil_mm
 from preview.judge.eyes import Eyes
-from preview.judge.geometry import pixels_per_degree
+from preview.judge.geometry import mm_per_pixel, pixels_per_degree
 from preview.judge.squint import SQUINT_ARCMIN, spread
 from preview.optics.srgb_iec61966 import srgb8_from_linear, xyz_from_linear
 from preview.paint.picture import Picture, on_backdrop
+from preview.render.view import View
 
 Floats = NDArray[np.float64]
 Array = NDArray[np.uint8]
@@ -33,6 +36,14 @@ def on_ground(picture: Picture) -> Floats:
     """(rows, columns, 3) linear sRGB of a picture on the plain neutral."""
     clear = 1.0 - picture.coverage[..., None].astype(np.float64)
     return np.asarray(picture.premultiplied + GROUND * clear)
+
+
+def at_distance(view: View, distance_m: float) -> tuple[View, float]:
+    """A view with pixels as fine as an eye at a distance resolves, and its pixels per degree."""
+    side = max(16, round(view.width * view.mm_per_pixel / mm_per_pixel(distance_m)))
+    pixel_mm = view.mm_per_pixel * view.width / side
+    shot = replace(view, mm_per_pixel=pixel_mm, width=side, height=side)
+    return shot, pixels_per_degree(pixel_mm, distance_m)
 
 
 def resolved(linear: Floats, pixel_mm: float, distance_m: float, luminance: float) -> Floats:

@@ -9,19 +9,14 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from preview.judge.flip_andersson_2020 import Flip
 from preview.present.boundary_map import MapView
-from preview.present.canvas import PAPER, QUIET, Sheet
+from preview.present.canvas import QUIET, Sheet
 
 Array = NDArray[np.uint8]
 Box = tuple[slice, slice]
 
 _LEAST_MM, _AROUND = 9.0, 1.5
 _TILE = 340
-
-# From nothing to plainly seen: paper over ochre to dark red, ever darker.
-_HEAT = np.array([[247, 245, 241], [240, 205, 120], [214, 110, 40], [120, 16, 24]], float)
-_HEAT_AT = (0.0, 0.12, 0.3, 0.6)
 
 
 @dataclass(frozen=True)
@@ -62,14 +57,6 @@ def tile(picture: Array, box: Box, side: int = _TILE) -> Image.Image:
     """The piece of a picture, enlarged or shrunk to a square."""
     piece = Image.fromarray(np.ascontiguousarray(picture[box]))
     return piece.resize((side, side), Image.Resampling.LANCZOS)
-
-
-def heat(flip: Flip, within: NDArray[np.bool_]) -> Array:
-    """(rows, columns, 3): where the eye notices a difference, on paper."""
-    flat = np.clip(flip.error, 0.0, 1.0)
-    shown = np.stack([np.interp(flat, _HEAT_AT, _HEAT[:, c]) for c in range(3)], axis=-1)
-    quiet = np.array(PAPER, float) - 14.0
-    return np.asarray(np.where(within[..., None], np.minimum(shown, quiet), PAPER), np.uint8)
 
 
 def mended_sheet(

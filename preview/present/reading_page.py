@@ -137,7 +137,7 @@ def _grades_table(verdicts: Sequence[Verdict]) -> list[str]:
     rows = []
     for pair in counted:
         cells = "".join(_grade_cell(v.pair_of(pair.part, pair.ground)) for v in verdicts)
-        rows.append(f"<tr><td>{html.escape(pair.name)}</td>{cells}</tr>")
+        rows.append(f'<tr><td class="name">{html.escape(pair.name)}</td>{cells}</tr>')
     return [
         "<details><summary>Every pair under each of them</summary>",
         '<div class="scroll"><table class="sortable"><thead><tr>'
@@ -203,12 +203,13 @@ def _pair_row(pair: Pair, letters: Mapping[str, str]) -> str:
     both = "".join(
         f'<span class="letter">{letters[name]}</span>' for name in (pair.part, pair.ground)
     )
+    name = html.escape(pair.name)
     help_words = " ".join(words for words in (pair.hue_note, pair.advice) if words) or "–"
     return (
-        f'<tr><td data-key="{html.escape(pair.name)}">{both} {html.escape(pair.name)}</td>'
+        f'<tr><td class="name" data-key="{name}">{both} {name}</td>'
         f'<td data-key="{int(pair.grade)}" class="grade">{_pen(pair.grade)}{pair.grade.word}'
         f"{'<br><small>accent</small>' if pair.accent else ''}</td>{cells}"
-        f"<td>{html.escape(help_words)}</td></tr>"
+        f'<td class="help">{html.escape(help_words)}</td></tr>'
     )
 
 
