@@ -64,12 +64,7 @@ def _draw_scale(sheet: Sheet, left: float, y: float, wide: float) -> None:
     for k in range(steps):
         value = np.array([[k / (steps - 1) * _HEAT_AT[-1]]], np.float32)
         red, green, blue = (int(v) for v in heat(Flip(value, 0.0), np.ones((1, 1), bool))[0, 0])
-        box = (
-            left + 40 + k * (wide - 140) / steps,
-            y,
-            left + 41 + (k + 1) * (wide - 140) / steps,
-            y + 16,
-        )
-        sheet.draw.rectangle(box, fill=(red, green, blue))
+        x = left + 40 + k * each
+        sheet.draw.rectangle((x, y, x + each + 1, y + 16), fill=(red, green, blue))
     sheet.text((left, y - 3), "0", 18, ink=QUIET)
     sheet.text((left + wide - 88, y - 3), f"{_HEAT_AT[-1]:g} or more", 18, ink=QUIET)
