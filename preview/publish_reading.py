@@ -34,6 +34,7 @@ from preview.present.report import reading_in_words
 from preview.present.words import figure_in_words
 from preview.progress import Progress, silent
 from preview.publish import write_json
+from preview.ramp.scheme import Scheme
 from preview.ramp.write import scheme_text
 from preview.reading import Reading
 from preview.render.framing import around, framing
@@ -93,7 +94,7 @@ def publish_reading(
             picture = studio.mended(reading)
             picture.save(folder / "mended.png", compress_level=4)
             shown.append(("Before and after all changes", "", picture))
-            (folder / mended_name(reading)).write_text(
+            (folder / mended_name(reading.painted.scheme)).write_text(
                 mended_text(reading, out), encoding="utf-8", newline="\n"
             )
 
@@ -126,18 +127,24 @@ def write_mended(reading: Reading, folder: Path, overwrite: bool = False) -> Pat
     ------
     WriteFault : the file is there already, or cannot be written.
     """
-    path = folder / mended_name(reading)
-    if path.exists() and not overwrite:
-        raise WriteFault(
-            f"{path} is there already", str(path), "name another folder with --out, or --overwrite"
-        )
+    path = refuse_to_overwrite(reading.painted.scheme, folder, overwrite)
     write_text_whole(path, mended_text(reading, folder))
     return path
 
 
-def mended_name(reading: Reading) -> str:
+def refuse_to_overwrite(scheme: Scheme, folder: Path, overwrite: bool) -> Path:
+    """Where the mended scheme is to stand; WriteFault when something does already."""
+    path = folder / mended_name(scheme)
+    if path.exists() and not overwrite:
+        raise WriteFault(
+            f"{path} is there already", str(path), "name another folder with --out, or --overwrite"
+        )
+    return path
+
+
+def mended_name(scheme: Scheme) -> str:
     """The name of the mended scheme's file."""
-    return f"{reading.painted.scheme.path.stem}-mended.toml"
+    return f"{scheme.path.stem}-mended.toml"
 
 
 def mended_text(reading: Reading, folder: Path) -> str:
@@ -194,7 +201,9 @@ def _mended_words(reading: Reading) -> str:
     if not reading.made:
         return ""
     listed = "; ".join(str(mend.change) for mend in reading.made)
-    return f"Written as {mended_name(reading)}: {listed}. {reading.mended[0].summary}"
+    return (
+        f"Written as {mended_name(reading.painted.scheme)}: {listed}. {reading.mended[0].summary}"
+    )
 
 
 class _Studio:

@@ -162,10 +162,12 @@ class Request:
         self, scheme: Path, out: Path | None, advice: bool, mend: bool, overwrite: bool
     ) -> Reading:
         """Judge one scheme, publish it into `out` if there is one, write what was mended."""
-        from preview.publish_reading import publish_reading, write_mended
+        from preview.publish_reading import publish_reading, refuse_to_overwrite, write_mended
         from preview.reading import read_scheme
 
         planned = self.scheme(scheme)
+        if mend and out is None:
+            refuse_to_overwrite(planned, Path(), overwrite)
         reading = read_scheme(
             Stand(self._told_sculpt(planned), self.renderer, self.progress),
             planned,

@@ -82,4 +82,4 @@ def _say_mended(reading: Reading, out: Path | None) -> None:
     for mend in reading.made:
         say(f"  {mend.pair}: {mend.change}")
     say(f"  {reading.mended[0].summary}")
-    say(f"scheme     {(out or Path()) / mended_name(reading)}")
+    say(f"scheme     {(out or Path()) / mended_name(reading.painted.scheme)}")
