@@ -46,6 +46,6 @@ def readability(
         renderer=renderer, quiet=quiet or as_json,
     )  # fmt: skip
     reading = request.read(scheme, out, not no_advice, mend, overwrite)
-    tell_reading(reading, out, as_json)
+    tell_reading(reading, out, as_json, quiet)
     if least is not None and any(verdict.below(least) for verdict in reading.verdicts):
         raise typer.Exit(1)

@@ -11,17 +11,20 @@ from preview.publish_reading import drop_advice, mended_name
 from preview.reading import Reading
 
 
-def tell_reading(reading: Reading, out: Path | None, as_json: bool) -> None:
+def tell_reading(reading: Reading, out: Path | None, as_json: bool, quiet: bool) -> None:
     """The pairs, the weakest first, with what would help, and where the files are."""
     if as_json:
         tell_json(reading.as_dict())
         return
     first = reading.verdicts[0]
-    say(first.summary)
+    if not quiet:
+        say(first.summary)
     _tell_pairs([pair for pair in first.pairs if not pair.minor])
     if len(reading.verdicts) > 1:
         tell("")
         _tell_conditions(reading.verdicts)
+    if quiet:
+        return
     if reading.advice:
         say()
         say("What a few drops would do, each change alone, lowering no other pair:")

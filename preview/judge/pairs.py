@@ -176,5 +176,5 @@ def _lengths(meeting: Meeting, index: int) -> Lengths:
         visible_edge_mm=float(mean[Kind.EDGE]),
         visible_contact_mm=float(mean[Kind.CONTACT]),
         visible_silhouette_mm=float(mean[Kind.SILHOUETTE]),
-        longest_view_mm=float(visible.sum(axis=0).max()),
+        by_view_mm=tuple(float(length) for length in visible.sum(axis=0)),
     )

@@ -16,7 +16,8 @@ class Lengths:
 
     edge_mm : of the mesh edges they share. contact_mm : along which shells touch or pass through
     each other. The visible lengths are means over all views by weight, foreshortened as seen: at
-    shared edges, in contact, and where one is only seen before the other.
+    shared edges, in contact, and where one is only seen before the other. by_view_mm : of all
+    kinds, in each view.
     """
 
     edge_mm: float
@@ -24,7 +25,12 @@ class Lengths:
     visible_edge_mm: float
     visible_contact_mm: float
     visible_silhouette_mm: float
-    longest_view_mm: float
+    by_view_mm: tuple[float, ...]
+
+    @property
+    def longest_view_mm(self) -> float:
+        """In the view that shows most of it."""
+        return max(self.by_view_mm)
 
     @property
     def visible_mm(self) -> float:
@@ -86,7 +92,11 @@ class Pair:
         return {
             **asdict(self),
             "grade": self.grade.word,
-            "lengths": {**asdict(self.lengths), "kind": self.lengths.kind},
+            "lengths": {
+                **asdict(self.lengths),
+                "longest_view_mm": self.lengths.longest_view_mm,
+                "kind": self.lengths.kind,
+            },
         }
 
 

@@ -73,7 +73,7 @@ def reading_page(page: ReadingPage) -> str:
         f"<h1>{title}</h1>",
         _lead(first.summary),
         _lead(page.squint),
-        f'<p class="quiet">{html.escape(page.figure)} {html.escape(_light(first))}</p>',
+        f'<p class="quiet">{html.escape(page.figure)}.<br>{html.escape(_light(first))}</p>',
         "<h2>Distances and eyes</h2>",
         _conditions_table(page.verdicts),
         *_grades_table(page.verdicts),
