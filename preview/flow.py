@@ -92,8 +92,8 @@ class Stand:
             seen,
             self.sculpt.area,
             first.corner_tone,
-            self.surface(first.rig),
-            self.scene,
+            None if lamp is None else self.surface(first.rig),
+            None if lamp is None else self.scene,
             lamp,
         )
 

@@ -34,8 +34,8 @@ def look_at(
     seen: Seen,
     area_of_face: NDArray[np.int32],
     corner_tone: NDArray[np.float32],
-    surface: Surface,
-    scene: RayScene,
+    surface: Surface | None,
+    scene: RayScene | None,
     lamp: Lamp | None,
 ) -> Look:
     """Interpolate the tone inside each face and find the table's row of every sample.
@@ -43,6 +43,7 @@ def look_at(
     Parameters
     ----------
     corner_tone : (faces, 3) float32 in [0, 1].
+    surface, scene : for the lamp; None with no lamp.
     lamp : None for the paint alone.
     """
     w1, w2 = seen.bary[:, 0], seen.bary[:, 1]
@@ -50,7 +51,9 @@ def look_at(
     tone = corner[:, 0] + w1 * (corner[:, 1] - corner[:, 0]) + w2 * (corner[:, 2] - corner[:, 0])
     area = area_of_face[seen.face]
     row = area * np.int32(LEVELS) + level_of_tone(tone)
-    lit = None if lamp is None else light_samples(seen, surface, scene, lamp)
+    lit = None
+    if lamp is not None and surface is not None and scene is not None:
+        lit = light_samples(seen, surface, scene, lamp)
     return Look(seen, row, area, lit)
 
 
