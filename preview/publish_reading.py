@@ -45,7 +45,7 @@ from preview.shape.threads import in_threads
 Array = NDArray[np.uint8]
 
 SIDES = (("front", 20.0), ("back", 200.0))
-_MAP_SIDE, _STRIP = 940, (320, 360)
+_MAP_SIDE, _STRIP_SIDE = 940, 340
 """Pixels of a map, and of a picture in a strip."""
 
 _NOTE = (
@@ -213,9 +213,11 @@ class _Studio:
         self._stand, self._painted = stand, painted
         points = painted.sculpt.vertices
         large = framing(points, _MAP_SIDE, _MAP_SIDE, elevation_deg, margin=0.01)
-        small = framing(points, *_STRIP, elevation_deg, margin=0.02)
         self._views = around(large, SIDES)
-        self._small = around(small, SIDES[:1])[0]
+        coarse = large.mm_per_pixel * _MAP_SIDE / _STRIP_SIDE
+        self._small = replace(
+            self._views[0], mm_per_pixel=coarse, width=_STRIP_SIDE, height=_STRIP_SIDE
+        )
         self.maps = [MapView(painted.sculpt, stand.renderer.see(v, 1)) for v in self._views]
         self._looks: dict[View, Look] = {}
         self._before: dict[View, Array] = {}

@@ -46,7 +46,8 @@ def border_lines(label: NDArray[np.int32], shortest: float = 3.0) -> list[Border
     lines = []
     for (first, second), links in sorted(_links(label).items()):
         for chain in _chains(links):
-            line = BorderLine(first, second, _smooth(np.array(chain, float)[:, ::-1]))
+            points = _smooth(np.array(chain, float)[:, ::-1])
+            line = BorderLine(first, second, _thinned(points))
             if line.length >= shortest:
                 lines.append(line)
     return lines
@@ -88,6 +89,11 @@ def _walk(left: dict[Node, list[Node]], start: Node) -> list[Node]:
         if there == start or len(left[there]) != 1:
             break
     return chain
+
+
+def _thinned(points: Floats) -> Floats:
+    """Every second point and the last: smoothed ones stand closer than a pen needs."""
+    return np.concatenate([points[:-1:2], points[-1:]])
 
 
 def _smooth(points: Floats) -> Floats:
