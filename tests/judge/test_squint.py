@@ -30,7 +30,8 @@ def test_counts_groups_and_masses() -> None:
     found = _squint(*_patches())
     assert len(found.groups) == 2
     assert found.groups[0].lightness == pytest.approx(31.0, abs=2.0)
-    assert found.groups[1].share == pytest.approx(1600 / 24000, abs=0.025)
+    # Blur in linear light lets the light side spread.
+    assert 1600 / 24000 <= found.groups[1].share <= 1.6 * 1600 / 24000
     assert found.masses == 2
     assert "2 groups of value" in found.in_words()
 
