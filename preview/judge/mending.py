@@ -21,7 +21,7 @@ from preview.progress import Progress, silent
 from preview.ramp.drop_changes import MOST_CHANGED, DropChange
 
 MOST_ROUNDS = 40
-_MOST_VERIFIED = 12
+_MOST_LESSER = 12
 
 
 @dataclass(frozen=True)
@@ -100,13 +100,13 @@ class Mender:
             trials = [trial for name in ramps for trial in self._of(name).of(drops)]
             harmless = [trial for trial in trials if self._spares(trial)]
             reach = [t for t in harmless if _suffices(t, index)]
-            for trial in sorted(reach, key=lambda t: t.shift)[:_MOST_VERIFIED]:
+            for trial in sorted(reach, key=lambda t: t.shift):
                 found = self._verified(trial, index, pair)
                 if found is not None:
                     return found
             best += [t for t in harmless if t.at(index)[0] > pair.grade]
         best.sort(key=lambda t: (-t.at(index)[0], t.change.changed, t.shift))
-        for trial in best[:_MOST_VERIFIED]:
+        for trial in best[:_MOST_LESSER]:
             found = self._verified(trial, index, pair)
             if found is not None:
                 return found
