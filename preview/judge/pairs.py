@@ -65,6 +65,8 @@ def _pair(sight: Sight, index: int, rows: NDArray[np.int64]) -> Pair:
         grade=grade,
         readable_share=float(boundary.weight[reads].sum() / boundary.weight.sum()),
         hue=float(hues.left[0]),
+        noticed=float(hues.noticed[0]),
+        blurred_delta_e=float(hues.filtered[0]),
         hue_note=_hue_note(grade, scores, hues),
         accent=is_accent(visibility, size),
         minor=minor,

@@ -56,8 +56,10 @@ class Pair:
     visibility, size, step : the three tests, medians over the visible border, to one decimal or
         finer; grade follows from them.
     readable_share : of the visible border, in [0, 1], that reads readable or better.
-    hue : CIEDE2000 of hue and chroma alone, after the eye's blur; hue_note says in words what hue
-        does where lightness does not suffice, else empty.
+    hue : CIEDE2000 of hue and chroma alone, after the eye's blur; noticed : the same difference
+        before the blur, in units of what half of a crowd notices at that size; blurred_delta_e :
+        CIEDE2000 of value and hue together after the blur. hue_note says in words what hue does
+        where lightness does not suffice, else empty.
     accent : surely seen, but too thin for its shape to be read.
     minor : the border is nowhere longer in sight than a letter at acuity 1.0 is tall (5 arc
         minutes); such pairs stand last and count in no summary.
@@ -77,6 +79,8 @@ class Pair:
     grade: Grade
     readable_share: float
     hue: float
+    noticed: float
+    blurred_delta_e: float
     hue_note: str
     accent: bool
     minor: bool
