@@ -240,11 +240,12 @@ class _Studio:
         )
 
     def strips(self, reading: Reading) -> list[Strip]:
-        """A row for the eyes asked for, and for each kind of deficiency."""
+        """A row for normal eyes, for those asked for, and for each kind of deficiency."""
         linear = on_ground(paint_look(self._look(self._small), self._painted.table, None))
         distances = list(dict.fromkeys(v.conditions.distance_m for v in reading.verdicts))
         asked = [v.conditions.eyes for v in reading.verdicts]
-        every = dict.fromkeys([*asked, *(Eyes(deficiency=kind) for kind in DEFICIENCIES)])
+        blind = (Eyes(deficiency=kind) for kind in DEFICIENCIES)
+        every = dict.fromkeys([Eyes(), *asked, *blind])
         # Age changes what contrast is needed, not the picture.
         rows = dict.fromkeys(replace(eyes, age_years=Eyes().age_years) for eyes in every)
         light = reading.verdicts[0].luminance
