@@ -16,8 +16,11 @@ from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
 from preview.judge.compared import Compared
-from preview.judge.judge import Colours, grade, measure_neighbours
+from preview.judge.conditions import Conditions
+from preview.judge.eyes import Eyes
+from preview.judge.judge import Judge, measure_neighbours
 from preview.judge.verdict import Verdict
+from preview.judge.views import AROUND, Around
 from preview.kept import cache_folder
 from preview.light.cache import baked
 from preview.light.lightmap import LightMap, Rig
@@ -93,7 +96,7 @@ class Stand:
             seen,
             self.sculpt.area,
             first.corner_tone,
-            self.surface(first.rig),
+            None if lamp is None else self.surface(first.rig),
             self._rays,
             lamp,
             shaded,
@@ -161,6 +164,8 @@ def judge_sculpt(
     *,
     distance_m: float = 1.0,
     lux: float = 500.0,
+    eyes: Eyes | None = None,
+    around: Around = AROUND,
     progress: Progress = silent,
 ) -> Verdict:
     """Grade every pair of neighbouring areas as seen at the table, by the paint alone.
@@ -169,32 +174,44 @@ def judge_sculpt(
     ----------
     distance_m : from the eye to the figure, m.
     lux : light on the table, lx.
+    eyes : whose; normal young ones when left out.
+    around : from where the figure is seen.
     """
-    return judge_all([painted], distance_m=distance_m, lux=lux, progress=progress)[0]
+    conditions = Conditions(distance_m, lux, eyes=eyes or Eyes())
+    several = judge_all([painted], (conditions,), around=around, progress=progress)
+    return several[0][0]
+
+
+def judge_of(
+    painted: Painted,
+    conditions: Sequence[Conditions],
+    *,
+    around: Around = AROUND,
+    progress: Progress = silent,
+) -> Judge:
+    """Measure where a sculpt's areas meet, finely enough for the nearest of the distances.
+
+    The judge serves every scheme on the sculpt under the painted light that is on it now.
+    """
+    sculpt = painted.sculpt
+    nearest = min(one.distance_m for one in conditions)
+    meeting = measure_neighbours(sculpt, nearest, around=around, progress=progress)
+    return Judge.of(meeting, painted)
 
 
 def judge_all(
     several: Sequence[Painted],
+    conditions: Sequence[Conditions],
     *,
-    distance_m: float = 1.0,
-    lux: float = 500.0,
+    around: Around = AROUND,
     progress: Progress = silent,
-) -> list[Verdict]:
-    """One verdict per painted sculpt; all must be of one sculpt, which is measured once."""
-    sculpt = several[0].sculpt
-    meeting = measure_neighbours(sculpt, distance_m, progress=progress)
-    return [
-        grade(
-            meeting,
-            Colours(
-                luminance=painted.face_luminance(),
-                lab=painted.face_lab(),
-                midtone_lab=painted.midtone_lab(),
-            ),
-            lux=lux,
-        )
-        for painted in several
-    ]
+) -> list[list[Verdict]]:
+    """A verdict per painted sculpt and conditions; all must be of one sculpt under one light.
+
+    Where areas meet is measured once, finely enough for the nearest of the distances.
+    """
+    judge = judge_of(several[0], conditions, around=around, progress=progress)
+    return [judge.grade_all(painted, conditions) for painted in several]
 
 
 def compare_schemes(
@@ -205,15 +222,23 @@ def compare_schemes(
     illuminant: str = "D65",
     distance_m: float = 1.0,
     lux: float = 500.0,
+    conditions: Sequence[Conditions] = (),
+    around: Around = AROUND,
     progress: Progress = silent,
 ) -> list[Compared]:
     """Paint and judge several schemes on one sculpt under one light.
 
     The light is that of `rig`, else of the first scheme, so that only the paint differs.
+
+    Parameters
+    ----------
+    conditions : under which to judge, in place of distance and light; each verdict is kept, and
+        the first is the one that sheets show.
     """
     if isinstance(stand, Sculpt):
         stand = Stand(stand, progress=progress)
     shared = rig or schemes[0].rig
     painted = [paint_sculpt(stand, s, rig=shared, illuminant=illuminant) for s in schemes]
-    verdicts = judge_all(painted, distance_m=distance_m, lux=lux, progress=progress)
-    return [Compared(p, v) for p, v in zip(painted, verdicts, strict=True)]
+    chosen = tuple(conditions) or (Conditions(distance_m, lux),)
+    verdicts = judge_all(painted, chosen, around=around, progress=progress)
+    return [Compared(p, v[0], tuple(v)) for p, v in zip(painted, verdicts, strict=True)]

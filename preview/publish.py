@@ -16,7 +16,10 @@ from preview.areas.sculpt import Sculpt
 from preview.errors import WriteFault
 from preview.files import write_text_whole
 from preview.flow import Stand
-from preview.judge.compared import Compared
+from preview.judge.compared import Compared, ranked
+from preview.judge.flip_andersson_2020 import Flip, flip_between
+from preview.judge.grades import Grade
+from preview.judge.verdict import Verdict
 from preview.paint.lamp import DAYLIGHT, Lamp
 from preview.paint.look import Look, paint_look, value_of_look
 from preview.paint.painted import Painted
@@ -24,6 +27,8 @@ from preview.paint.picture import on_backdrop, with_alpha
 from preview.present.area_tints import area_sheet
 from preview.present.backdrop import Backdrop
 from preview.present.compare_sheet import COLUMN, compare_sheet
+from preview.present.eye_view import at_distance, shown_on_ground
+from preview.present.flip_sheet import flip_sheet
 from preview.present.folder import fill_folder
 from preview.present.report import camera_report, report_in_words, report_of, verdict_in_words
 from preview.present.sheet import scheme_sheet, view_pixels
@@ -133,13 +138,27 @@ def publish_comparison(
         for column, grey in zip(columns, taken.each_value(two[0]), strict=True):
             column.append(grey)
         compare_sheet(several, columns).save(folder / "sheet.png")
+        flips = _write_flip(folder / "flip.png", taken, several, shoot)
         progress("sheet", 1, 1)
         renderer = (stand.renderer.name, stand.renderer_why)
         report = {
             "schemes": [
-                report_of(one.painted, one.verdict, shoot.lamp, renderer) for one in several
+                {
+                    **report_of(one.painted, one.verdict, shoot.lamp, renderer),
+                    "reads": [_reads(verdict) for verdict in one.every_verdict],
+                }
+                for one in several
             ],
-            "pictures": [*pictures, "sheet.png"],
+            "ranking": [
+                {
+                    "place": place,
+                    "title": several[index].painted.scheme.title,
+                    "lowest_share": several[index].lowest_share,
+                }
+                for place, index in enumerate(ranked(several), start=1)
+            ],
+            "flip": flips,
+            "pictures": [*pictures, "sheet.png", "flip.png"],
             "cameras": camera_report({frame_name(k): v for k, v in enumerate(views)}),
         }
         write_json(folder / "report.json", report)
@@ -222,11 +241,36 @@ def _front(stand: Stand, shoot: Shoot, size: int) -> View:
     return framing(stand.outline, size, size, elevation_deg=shoot.elevation_deg)
 
 
+def _reads(verdict: Verdict) -> dict[str, Any]:
+    """How much reads under some conditions."""
+    return {
+        "conditions": verdict.conditions.name,
+        "readable_share": verdict.readable_share,
+        "below_readable": len(verdict.below(Grade.READABLE)),
+    }
+
+
+def _write_flip(
+    path: Path, taken: _Camera, several: Sequence[Compared], shoot: Shoot
+) -> list[dict[str, Any]]:
+    """Draw what the eye notices between the first scheme and each other; gives the figures."""
+    distance_m = several[0].verdict.conditions.distance_m
+    view = around(_front(taken.stand, shoot, COLUMN), COMPARE_AZIMUTHS)[0]
+    found = taken.flips(view, distance_m)
+    titles = [one.painted.scheme.title for one in several]
+    flip_sheet(titles, found, distance_m, COLUMN).save(path)
+    return [
+        {"from": titles[0], "to": title, "distance_m": distance_m, "mean": flip.mean}
+        for title, (flip, _) in zip(titles[1:], found, strict=True)
+    ]
+
+
 class _Camera:
     """Takes pictures of one sculpt under one light in one or more schemes."""
 
     def __init__(self, stand: Stand, several: Sequence[Painted], lamp: Lamp | None) -> None:
-        self._stand, self._several, self._lamp = stand, several, lamp
+        self.stand = self._stand = stand
+        self._several, self._lamp = several, lamp
         self._backdrop = Backdrop(stand.sculpt)
 
     def frame(self, view: View, transparent: bool) -> Array:
@@ -251,6 +295,15 @@ class _Camera:
         """The values of every scheme's paint from one view."""
         look, behind = self._look(view), self._behind(view)
         return [on_backdrop(value_of_look(look, p.table), behind) for p in self._several]
+
+    def flips(self, view: View, distance_m: float) -> list[tuple[Flip, NDArray[np.bool_]]]:
+        """FLIP between the first scheme and each other, paint alone, and where the figure is."""
+        shot, ppd = at_distance(view, distance_m)
+        look = self._stand.look(shot, self._several, None)
+        pictures = [paint_look(look, painted.table, None) for painted in self._several]
+        within = pictures[0].coverage > 0.5
+        shown = [shown_on_ground(picture) / 255.0 for picture in pictures]
+        return [(flip_between(shown[0], other, ppd, within), within) for other in shown[1:]]
 
     def side_by_side(self, view: View) -> Array:
         """Every scheme from one view, left to right in one picture."""

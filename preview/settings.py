@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from preview.errors import UsageError
 
@@ -39,11 +40,28 @@ SIZE = Setting("size", 1000, 64, 4096, "pixels", "width and height of each frame
 ELEVATION = Setting("elevation", 18, -80, 80, "degrees", "how far above the figure the eye is")
 DISTANCE = Setting("distance", 1.0, 0.1, 20, "m", "from the eye to the table")
 LUX = Setting("lux", 500, 1, 100_000, "lx", "light on the table")
+AGE = Setting("eyes", 23, 18, 80, "years", "age of the eyes")
+SIGHT_ELEVATION = Setting("elevation", 27, -80, 80, "degrees", "of the eye above the figure")
+FRONT = Setting("front", 2, 1, 100, "", "how many times more the front counts than the back")
 FIGURE_MM = Setting("figure-mm", 32, 5, 1000, "mm", "height that the figure is scaled to")
 SPREAD = Setting(
     "spread", 0.75, 0, 1, "", "how far each area's light is spread over its whole ramp; 0 is off"
 )
-SETTINGS = (FRAMES, SIZE, ELEVATION, DISTANCE, LUX, FIGURE_MM, SPREAD)
+SETTINGS = (
+    FRAMES,
+    SIZE,
+    ELEVATION,
+    DISTANCE,
+    LUX,
+    AGE,
+    SIGHT_ELEVATION,
+    FRONT,
+    FIGURE_MM,
+    SPREAD,
+)
+LUX_PRESETS = {"living-room": 150.0, "gaming-table": 300.0, "display": 500.0, "judging": 1000.0}
 LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")
+Deficiency = Literal["protan", "deutan", "tritan"]
+DEFICIENCIES: tuple[Deficiency, ...] = ("protan", "deutan", "tritan")
 RENDERERS = ("auto", "scan", "rays", "gl")
 BACKDROPS = ("plain", "transparent")

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from preview.cli import options as o
-from preview.settings import DISTANCE, ELEVATION, LUX
+from preview.settings import ELEVATION, LUX
 
 _SIZE, _FRAMES = 480, 24
 
@@ -26,8 +26,9 @@ def compare(
     spread: o.SpreadLight = None,
     lamp: o.LampName = "D65",
     paint_only: o.PaintOnly = False,
-    distance: o.Distance = DISTANCE.default,
-    lux: o.Lux = LUX.default,
+    distance: o.Distances = None,
+    eyes: o.EyesOf = None,
+    lux: o.Lux = f"{LUX.default:g}",
     renderer: o.RendererName = "auto",
     racks: o.Racks = None,
     unit: o.Unit = None,
@@ -44,7 +45,7 @@ def compare(
     request = Request(
         mesh=mesh, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig, spread=spread,
         lamp=lamp, paint_only=paint_only, frames=frames, size=size, elevation=elevation,
-        distance=distance, lux=lux, renderer=renderer, quiet=quiet,
+        distance=distance, lux=lux, eyes=eyes, renderer=renderer, quiet=quiet,
     )  # fmt: skip
     target = out or Path("fourpot-compare")
     report = request.compare(schemes, target, overwrite)

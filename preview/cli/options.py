@@ -8,14 +8,19 @@ from typing import Annotated
 import typer
 
 from preview.settings import (
+    AGE,
     BACKDROPS,
+    DEFICIENCIES,
     DISTANCE,
     ELEVATION,
     FIGURE_MM,
     FRAMES,
+    FRONT,
     LAMPS,
     LUX,
+    LUX_PRESETS,
     RENDERERS,
+    SIGHT_ELEVATION,
     SIZE,
     SPREAD,
     Setting,
@@ -61,7 +66,24 @@ Frames = Annotated[int, _number(FRAMES, "N")]
 Size = Annotated[int, _number(SIZE, "PIXELS")]
 Elevation = Annotated[float, _number(ELEVATION, "DEGREES")]
 Distance = Annotated[float, _number(DISTANCE, "METRES")]
-Lux = Annotated[float, _number(LUX, "LUX")]
+Distances = Annotated[
+    list[float] | None,
+    typer.Option("--distance", help=f"{_help(DISTANCE)}; may be repeated", metavar="METRES"),
+]
+Lux = Annotated[
+    str, typer.Option("--lux", help=f"{_help(LUX)}, or {', '.join(LUX_PRESETS)}", metavar="LUX")
+]
+EyesOf = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--eyes",
+        help=f"whose: an age ({AGE.low:g} to {AGE.high:g}), {', '.join(DEFICIENCIES)} with a "
+        "severity, as in deutan:0.6,age:60; may be repeated",
+        metavar="EYES",
+    ),
+]
+SightElevation = Annotated[float, _number(SIGHT_ELEVATION, "DEGREES")]
+Front = Annotated[float, _number(FRONT, "TIMES")]
 SpreadLight = Annotated[float | None, typer.Option("--spread", help=_help(SPREAD), metavar="SHARE")]
 RigName = Annotated[
     str | None, typer.Option("--rig", help="painted light: a rig's name", metavar="NAME")
@@ -73,6 +95,12 @@ PaintOnly = Annotated[bool, typer.Option("--paint-only", help="the paint itself,
 RendererName = Annotated[str, typer.Option("--renderer", help=", ".join(RENDERERS), metavar="NAME")]
 BackdropName = Annotated[
     str, typer.Option("--backdrop", help="of the frames: " + ", ".join(BACKDROPS), metavar="NAME")
+]
+NoAdvice = Annotated[
+    bool, typer.Option("--no-advice", help="grades alone, without looking for drops that help")
+]
+MendIt = Annotated[
+    bool, typer.Option("--mend", help="write the scheme with all drops that help as a new file")
 ]
 Grade = Annotated[
     str | None,

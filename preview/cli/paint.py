@@ -24,7 +24,7 @@ def paint(
     paint_only: o.PaintOnly = False,
     backdrop: o.BackdropName = "plain",
     distance: o.Distance = DISTANCE.default,
-    lux: o.Lux = LUX.default,
+    lux: o.Lux = f"{LUX.default:g}",
     renderer: o.RendererName = "auto",
     racks: o.Racks = None,
     unit: o.Unit = None,
@@ -41,7 +41,7 @@ def paint(
     request = Request(
         mesh=mesh, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig, spread=spread,
         lamp=lamp, paint_only=paint_only, backdrop=backdrop, frames=frames, size=size,
-        elevation=elevation, distance=distance, lux=lux, renderer=renderer, quiet=quiet,
+        elevation=elevation, distance=[distance], lux=lux, renderer=renderer, quiet=quiet,
     )  # fmt: skip
     target = out or Path(f"fourpot-{scheme.stem}")
     report = request.paint(scheme, target, overwrite)

@@ -8,15 +8,21 @@ from typing import Annotated
 import typer
 
 from preview.cli import options as o
-from preview.settings import DISTANCE, LUX
+from preview.settings import FRONT, LUX, SIGHT_ELEVATION
 
 
 def readability(
     scheme: Annotated[Path, typer.Argument(help="scheme file (TOML)", metavar="SCHEME")],
     mesh: o.Meshes = None,
     out: o.Out = None,
-    distance: o.Distance = DISTANCE.default,
-    lux: o.Lux = LUX.default,
+    distance: o.Distances = None,
+    lux: o.Lux = f"{LUX.default:g}",
+    lamp: o.LampName = "D65",
+    eyes: o.EyesOf = None,
+    elevation: o.SightElevation = SIGHT_ELEVATION.default,
+    front: o.Front = FRONT.default,
+    no_advice: o.NoAdvice = False,
+    mend: o.MendIt = False,
     fail_below: o.Grade = None,
     rig: o.RigName = None,
     spread: o.SpreadLight = None,
@@ -31,18 +37,15 @@ def readability(
 ) -> None:
     """Grade how neighbouring areas read at the table."""
     from preview.cli.request import Request, grade_named
-    from preview.cli.summary import tell_readability
+    from preview.cli.tell_reading import tell_reading
 
     least = grade_named(fail_below)
     request = Request(
         mesh=mesh, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig, spread=spread,
-        distance=distance, lux=lux, renderer=renderer, quiet=quiet or as_json,
+        distance=distance, lux=lux, lamp=lamp, eyes=eyes, sight_elevation=elevation, front=front,
+        renderer=renderer, quiet=quiet or as_json,
     )  # fmt: skip
-    _, several = request.judged([request.scheme(scheme)])
-    if out is not None:
-        from preview.publish import publish_verdict
-
-        publish_verdict(out, several[0], overwrite)
-    tell_readability(several[0], out, as_json)
-    if least is not None and several[0].verdict.below(least):
+    reading = request.read(scheme, out, not no_advice, mend, overwrite)
+    tell_reading(reading, out, as_json, quiet)
+    if least is not None and any(verdict.below(least) for verdict in reading.verdicts):
         raise typer.Exit(1)

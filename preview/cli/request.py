@@ -13,7 +13,10 @@ from preview.cli.terminal import listener, say
 from preview.errors import UsageError, choices_fix
 from preview.flow import Stand, compare_schemes
 from preview.judge.compared import Compared
+from preview.judge.conditions import Conditions, every_condition
+from preview.judge.eyes import Eyes, read_eyes
 from preview.judge.grades import Grade
+from preview.judge.views import Around
 from preview.light.lightmap import Rig
 from preview.light.rigs import RIGS
 from preview.paint.lamp import Lamp
@@ -21,15 +24,19 @@ from preview.progress import Progress
 from preview.publish import Shoot, publish_comparison, publish_painting
 from preview.ramp.load import load_scheme
 from preview.ramp.scheme import Scheme
+from preview.reading import Reading
 from preview.settings import (
     BACKDROPS,
     DISTANCE,
     ELEVATION,
     FIGURE_MM,
     FRAMES,
+    FRONT,
     LAMPS,
     LUX,
+    LUX_PRESETS,
     RENDERERS,
+    SIGHT_ELEVATION,
     SIZE,
     SPREAD,
 )
@@ -52,8 +59,11 @@ class Request:
     frames: int = int(FRAMES.default)
     size: int = int(SIZE.default)
     elevation: float = ELEVATION.default
-    distance: float = DISTANCE.default
-    lux: float = LUX.default
+    distance: Sequence[float] | None = None
+    lux: str = f"{LUX.default:g}"
+    eyes: Sequence[str] | None = None
+    sight_elevation: float = SIGHT_ELEVATION.default
+    front: float = FRONT.default
     renderer: str = "auto"
     quiet: bool = False
 
@@ -61,8 +71,6 @@ class Request:
         FRAMES.check(self.frames)
         SIZE.check(self.size)
         ELEVATION.check(self.elevation)
-        DISTANCE.check(self.distance)
-        LUX.check(self.lux)
         if self.spread is not None:
             SPREAD.check(self.spread)
         if self.figure_mm is not None:
@@ -72,6 +80,19 @@ class Request:
         _check_choice("--backdrop", self.backdrop, BACKDROPS)
         if self.rig is not None:
             _check_choice("--rig", self.rig, list(RIGS))
+        _ = self.conditions, self.around
+
+    @property
+    def conditions(self) -> tuple[Conditions, ...]:
+        """Under which to judge: every distance for all eyes."""
+        eyes = [read_eyes(text) for text in self.eyes or ()] or [Eyes()]
+        distances = list(self.distance or ()) or [DISTANCE.default]
+        return every_condition(distances, eyes, lux_of(self.lux), self.lamp)
+
+    @property
+    def around(self) -> Around:
+        """From where the figure is seen when it is judged."""
+        return Around(self.sight_elevation, self.front)
 
     @property
     def progress(self) -> Progress:
@@ -112,31 +133,72 @@ class Request:
 
     def judged(self, schemes: Sequence[Scheme]) -> tuple[Stand, list[Compared]]:
         """The schemes on the mesh, painted and graded."""
-        sculpt = self.sculpt(schemes[0])
-        if not self.quiet:
-            for sentence in sculpt.repairs:
-                say(f"mended: {sentence}")
-        stand = Stand(sculpt, self.renderer, self.progress)
+        stand = Stand(self._told_sculpt(schemes[0]), self.renderer, self.progress)
         several = compare_schemes(
             stand,
             schemes,
             rig=self.light_of(schemes[0]),
             illuminant=self.lamp,
-            distance_m=self.distance,
-            lux=self.lux,
+            conditions=self.conditions,
+            around=self.around,
             progress=self.progress,
         )
         return stand, several
+
+    def _told_sculpt(self, scheme: Scheme) -> Sculpt:
+        """The sculpt, having said what was mended in it."""
+        sculpt = self.sculpt(scheme)
+        if not self.quiet:
+            for sentence in sculpt.repairs:
+                say(f"mended: {sentence}")
+        return sculpt
 
     def paint(self, scheme: Path, out: Path, overwrite: bool) -> dict[str, Any]:
         """Paint and publish one scheme; gives the report."""
         stand, several = self.judged([self.scheme(scheme)])
         return publish_painting(out, stand, several[0], self.shoot(), overwrite, self.progress)
 
+    def read(
+        self, scheme: Path, out: Path | None, advice: bool, mend: bool, overwrite: bool
+    ) -> Reading:
+        """Judge one scheme, publish it into `out` if there is one, write what was mended."""
+        from preview.publish_reading import publish_reading, refuse_to_overwrite, write_mended
+        from preview.reading import read_scheme
+
+        planned = self.scheme(scheme)
+        if mend and out is None:
+            refuse_to_overwrite(planned, Path(), overwrite)
+        reading = read_scheme(
+            Stand(self._told_sculpt(planned), self.renderer, self.progress),
+            planned,
+            self.conditions,
+            rig=self.light_of(planned),
+            around=self.around,
+            advice=advice,
+            mend=mend,
+            progress=self.progress,
+        )
+        if out is not None:
+            publish_reading(out, reading, overwrite, self.progress)
+        elif reading.made:
+            write_mended(reading, Path(), overwrite)
+        return reading
+
     def compare(self, schemes: Sequence[Path], out: Path, overwrite: bool) -> dict[str, Any]:
         """Paint and publish several schemes side by side; gives the report."""
         stand, several = self.judged([self.scheme(path) for path in schemes])
         return publish_comparison(out, stand, several, self.shoot(), overwrite, self.progress)
+
+
+def lux_of(word: str) -> float:
+    """The light that a number or the name of a preset stands for; raises UsageError."""
+    if word in LUX_PRESETS:
+        return LUX_PRESETS[word]
+    try:
+        return LUX.check(float(word))
+    except ValueError as error:
+        fix = f"a number of lx, or {choices_fix(word, LUX_PRESETS)}"
+        raise UsageError(f'--lux "{word}" is unknown', "command line", fix) from error
 
 
 def grade_named(word: str | None) -> Grade | None:

@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import Any
 
 from preview.cli.terminal import say, tell, tell_json
-from preview.judge.compared import Compared
 from preview.mix.mixture import Mix
 from preview.present.palette import drops_in_words
 from preview.rack.paint import Rack
@@ -45,7 +44,12 @@ def tell_comparison(report: Mapping[str, Any], out: Path, as_json: bool, quiet: 
     say()
     for one in report["schemes"]:
         say(f"{one['title']}: {one['readability']['summary']}")
+    for row in report["ranking"]:
+        share = row["lowest_share"]
+        told = "no borders to judge" if share is None else f"{100 * share:.0f} % at its worst"
+        say(f"  {row['place']}. {row['title']}: {told}")
     tell(f"sheet      {out / 'sheet.png'}")
+    tell(f"noticed    {out / 'flip.png'}")
     for name in report["pictures"]:
         if name.startswith("turntable"):
             tell(f"turntable  {out / name}")
@@ -108,28 +112,6 @@ def colour_patch(srgb: str) -> str:
         return ""
     red, green, blue = (int(srgb[k : k + 2], 16) for k in (1, 3, 5))
     return f"\x1b[48;2;{red};{green};{blue}m    \x1b[0m  "
-
-
-def tell_readability(one: Compared, out: Path | None, as_json: bool) -> None:
-    """The pairs, the weakest first, with what would help."""
-    verdict = one.verdict
-    if as_json:
-        tell_json({"scheme": one.painted.scheme.path.name, **verdict.as_dict()})
-        return
-    say(verdict.summary)
-    counted = [pair for pair in verdict.pairs if not pair.minor]
-    width = max([len(f"{p.part} on {p.ground}") for p in counted], default=4)
-    tell(f"{'pair':<{width}}  {'grade':<8}  {'dL*':>5}  {'mm':>5}  arcmin  what would help")
-    for pair in counted:
-        tell(
-            f"{f'{pair.part} on {pair.ground}':<{width}}  {pair.grade.word:<8}  "
-            f"{pair.meeting.lightness_step:>5.1f}  {pair.width_mm:>5.2f}  "
-            f"{pair.width_arcmin:>6.1f}  {pair.advice or '-'}"
-        )
-    for sentence in verdict.notes:
-        say(sentence)
-    if out is not None:
-        say(f"report     {out / 'readability.md'}")
 
 
 def tell_start(scheme: Path, advice: Sequence[str], as_json: bool) -> None:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.judge.eye.closed_form import Eye
 from preview.judge.geometry import mm_from_arcmin
 from preview.judge.grades import DEMANDS, Demand, Grade, share_after_blur
-from preview.judge.sensitivity import Eye
 from preview.optics.cie1976_lab import lightness_from_y, y_from_lightness
 
 Floats = NDArray[np.float64]

@@ -6,7 +6,7 @@ CAVEATS = (
     "Thresholds come from laboratory tests on plain grey. Shading, texture, gloss and clutter hide "
     "detail and are not modelled; the reserve asked of a readable border is meant to cover them, "
     "which nobody has tested.",
-    "Grades go by lightness alone. A pair that differs in hue only may still be told apart where "
-    "both parts are wide; small parts need a difference in lightness.",
+    "Grades go by lightness. Hue alone lifts a pair to visible at most, and only where the part is "
+    "wide enough for its hue to be seen; cut-offs for hue come from maps and coloured marks.",
     "Taken for granted: eyes of acuity 1.0, corrected if need be, that know where to look.",
 )

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.judge.contrast import weber
-from preview.judge.sensitivity import Eye
+from preview.judge.eye.closed_form import Eye
+from preview.judge.hue import Hues, told_by_hue
 from preview.optics.cie1976_lab import lightness_from_y
 
 Floats = NDArray[np.float64]
@@ -126,6 +127,17 @@ def grades_of(scores: Scores) -> NDArray[np.int32]:
         met &= (scores.visibility >= demand.visibility) & (scores.size >= demand.size) & step_met
         grade[met] = level
     return grade
+
+
+def lifted_by_hue(grade: NDArray[np.int32], hues: Hues, size: Floats) -> NDArray[np.int32]:
+    """Grades by lightness, raised where hue alone tells areas apart: to visible at most.
+
+    Half of the difference that tells map colours apart makes a trace. Our convention: hue leaves
+    an area its place, but not its shape, and it goes in the squint and for many eyes.
+    """
+    raised = np.where(told_by_hue(hues, size, 0.5), np.maximum(grade, Grade.TRACE), grade)
+    raised = np.where(told_by_hue(hues, size), np.maximum(raised, Grade.VISIBLE), raised)
+    return np.asarray(raised, np.int32)
 
 
 def is_accent(visibility: float, size: float) -> bool:

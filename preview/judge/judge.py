@@ -5,19 +5,54 @@ Geometry first (`measure_neighbours`, once per sculpt), then colours (`grade`, o
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
 from preview.judge.caveats import CAVEATS
-from preview.judge.colours import Colours
+from preview.judge.colours import Colours, colours_of, row_of_face
 from preview.judge.conditions import Conditions
+from preview.judge.eye import Eye
 from preview.judge.meeting import Meeting
 from preview.judge.neighbours import measure_neighbours
 from preview.judge.notes import notes_on, summary_of
 from preview.judge.pairs import pairs_of
-from preview.judge.sensitivity import ClosedFormEye, Eye
 from preview.judge.sight import sight_of
 from preview.judge.verdict import Pair, Verdict
+from preview.judge.woven import Woven, weave
+from preview.paint.painted import Painted
 from preview.settings import LUX
 
-__all__ = ["Colours", "Meeting", "grade", "measure_neighbours"]
+__all__ = ["Colours", "Judge", "Meeting", "grade", "measure_neighbours"]
+
+
+@dataclass(frozen=True, eq=False)
+class Judge:
+    """A sculpt's borders under one painted light, ready for any scheme under any conditions.
+
+    row : (faces,) which row of a paint table each face shows.
+    """
+
+    meeting: Meeting
+    row: NDArray[np.int32]
+    woven: Woven
+
+    @classmethod
+    def of(cls, meeting: Meeting, painted: Painted) -> Judge:
+        """The judge for a sculpt with the light that is on a painted one."""
+        row = row_of_face(painted)
+        return cls(meeting, row, weave(meeting, row, painted.table.luminance.size))
+
+    def grade(self, painted: Painted, conditions: Conditions) -> Verdict:
+        """Grade one scheme under some conditions."""
+        colours = colours_of(painted, self.row, conditions.eyes, conditions.illuminant)
+        return grade(self.meeting, colours, conditions=conditions, woven=self.woven)
+
+    def grade_all(self, painted: Painted, conditions: Sequence[Conditions]) -> list[Verdict]:
+        """Grade one scheme under each of some conditions."""
+        return [self.grade(painted, one) for one in conditions]
 
 
 def grade(
@@ -26,7 +61,9 @@ def grade(
     *,
     distance_m: float | None = None,
     lux: float = LUX.default,
+    conditions: Conditions | None = None,
     eye: Eye | None = None,
+    woven: Woven | None = None,
 ) -> Verdict:
     """Grade every pair of neighbouring areas in the colours of one scheme, the worst first.
 
@@ -36,7 +73,9 @@ def grade(
     colours : of the same sculpt.
     distance_m : from eye to figure, metres; that of the measurement when left out.
     lux : on the figure, lx.
-    eye : the closed form at acuity 1.0 when left out.
+    conditions : in place of distance and light, and with the eyes.
+    eye : how much contrast they need; the closed form at acuity 1.0 when left out.
+    woven : of the meeting and the rows of the colours, to save making it again.
 
     Raises
     ------
@@ -46,8 +85,9 @@ def grade(
     -----
     Holds exactly: the order of areas does not matter; no grade falls as contrast grows.
     """
-    conditions = Conditions(meeting.distance_m if distance_m is None else distance_m, lux)
-    sight = sight_of(meeting, colours, conditions, ClosedFormEye() if eye is None else eye)
+    if conditions is None:
+        conditions = Conditions(meeting.distance_m if distance_m is None else distance_m, lux)
+    sight = sight_of(meeting, colours, conditions, eye or conditions.eyes.observer, woven)
     pairs = pairs_of(sight)
     share = _readable_share(pairs)
     return Verdict(
@@ -55,7 +95,7 @@ def grade(
         luminance=sight.luminance,
         pairs=pairs,
         readable_share=share,
-        summary=summary_of(pairs, share, conditions.distance_m),
+        summary=summary_of(pairs, share, conditions),
         notes=notes_on(meeting, conditions, sight.luminance),
         caveats=CAVEATS,
     )

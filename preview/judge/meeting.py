@@ -56,7 +56,8 @@ class Meeting:
         more, as where they touch without a cut.
     visible_mm : (pairs, 3, views) float64, visible length by `Kind` and view.
     part_width_mm : (areas, views) float64, local width of each area; NaN where a view shows none.
-    face_samples : (faces,) int64, by how many samples of all views each face is seen.
+    view_weight : (views,) float64, how much each view counts; their mean is 1.
+    face_samples : (faces,) float64, by how many samples each face is seen, by view weight.
     sample_mm : the grid on which all was measured.
     distance_m : the distance for which the grid was chosen.
     """
@@ -67,7 +68,8 @@ class Meeting:
     contact_mm: Floats
     visible_mm: Floats
     part_width_mm: Floats
-    face_samples: NDArray[np.int64]
+    view_weight: Floats
+    face_samples: Floats
     stretches: Stretches
     touches: Touches
     sample_mm: float

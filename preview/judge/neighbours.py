@@ -13,7 +13,7 @@ from preview.judge.crossings import crossing_lengths
 from preview.judge.grouping import sums, weighted_medians
 from preview.judge.kinds import CONTACT_MM, EdgeFinder, Kind, kinds_of, points_of
 from preview.judge.meeting import Meeting, Stretches, Touches
-from preview.judge.views import judge_views, look
+from preview.judge.views import AROUND, Around, judge_views, look
 from preview.judge.width import Parts, measure_parts
 from preview.progress import Progress, silent
 from preview.render.scan import ScanRenderer
@@ -48,6 +48,7 @@ def measure_neighbours(
     sculpt: Sculpt,
     distance_m: float = DISTANCE.default,
     *,
+    around: Around = AROUND,
     renderer: Renderer | None = None,
     progress: Progress = silent,
 ) -> Meeting:
@@ -59,6 +60,7 @@ def measure_neighbours(
     Parameters
     ----------
     distance_m : metres from the eye, > 0; the views have at least 120 samples per degree of it.
+    around : from where the figure is seen, and how much each view counts.
     renderer : prepared for this sculpt; drawn on the processor when left out.
 
     Raises
@@ -66,7 +68,7 @@ def measure_neighbours(
     UsageError : the distance is out of range or no number.
     """
     DISTANCE.check(distance_m)
-    views = judge_views(sculpt, distance_m)
+    views = judge_views(sculpt, distance_m, around)
     sample_mm = views[0].mm_per_pixel
     eye = renderer if renderer is not None else ScanRenderer(sculpt.vertices, sculpt.faces)
     borders = label_borders(sculpt.vertices, sculpt.faces, sculpt.area, sculpt.exposed)
@@ -79,7 +81,7 @@ def measure_neighbours(
     for done, one in enumerate(in_threads(sight, views), start=1):
         sights.append(one)
         progress("measuring neighbours", done, len(views))
-    return _gather(sculpt, borders, sights, sample_mm, distance_m)
+    return _gather(sculpt, borders, sights, around.weights(), sample_mm, distance_m)
 
 
 def _look_around(sculpt: Sculpt, eye: Renderer, view: View, edges: EdgeFinder) -> _Sight:
@@ -121,7 +123,12 @@ def _tiles(cell: NDArray[np.int64], view: View) -> NDArray[np.int64]:
 
 
 def _gather(
-    sculpt: Sculpt, borders: Borders, sights: list[_Sight], sample_mm: float, distance_m: float
+    sculpt: Sculpt,
+    borders: Borders,
+    sights: list[_Sight],
+    view_weight: NDArray[np.float64],
+    sample_mm: float,
+    distance_m: float,
 ) -> Meeting:
     """All views together."""
     areas = len(sculpt.area_names)
@@ -145,12 +152,23 @@ def _gather(
         contact_mm=_contact_mm(sculpt, sights, codes, visible),
         visible_mm=visible,
         part_width_mm=np.stack([s.area_width_mm for s in sights], axis=1),
-        face_samples=np.sum([s.face_samples for s in sights], axis=0),
+        view_weight=view_weight,
+        face_samples=_sum_by_weight([s.face_samples for s in sights], view_weight),
         stretches=stretches,
         touches=touches,
         sample_mm=sample_mm,
         distance_m=distance_m,
     )
+
+
+def _sum_by_weight(
+    counts: list[NDArray[np.int64]], weight: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Counts of several views, added by the weight of each."""
+    total = np.zeros(len(counts[0]))
+    for count, one in zip(counts, weight, strict=True):
+        total += one * count
+    return total
 
 
 def _contact_mm(

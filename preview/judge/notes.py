@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from preview.judge.conditions import Conditions
+from preview.judge.eye.closed_form import LUMINANCE_RANGE
 from preview.judge.geometry import (
     PIXELS_PER_DEGREE,
     mm_per_pixel,
@@ -12,11 +13,10 @@ from preview.judge.geometry import (
 )
 from preview.judge.grades import Grade
 from preview.judge.meeting import Meeting
-from preview.judge.sensitivity import LUMINANCE_RANGE
 from preview.judge.verdict import Pair
 
 
-def summary_of(pairs: tuple[Pair, ...], share: float | None, distance_m: float) -> str:
+def summary_of(pairs: tuple[Pair, ...], share: float | None, conditions: Conditions) -> str:
     """One or two sentences on the whole figure.
 
     Parameters
@@ -29,12 +29,12 @@ def summary_of(pairs: tuple[Pair, ...], share: float | None, distance_m: float) 
     count = [pair for pair in pairs if not pair.minor]
     fail = [pair for pair in count if pair.grade < Grade.READABLE]
     whole = (
-        f"At {distance_m:g} m, {100.0 * share:.0f} % of the border between areas reads; "
+        f"At {conditions.name}, {100.0 * share:.0f} % of the border between areas reads; "
         f"{len(count) - len(fail)} of {len(count)} pairs are readable or better."
     )
     if not fail:
         return whole
-    return f"{whole} The weakest: {fail[0].part} on {fail[0].ground}, {fail[0].grade.word}."
+    return f"{whole} The weakest: {fail[0].name}, {fail[0].grade.word}."
 
 
 def notes_on(meeting: Meeting, conditions: Conditions, luminance: float) -> tuple[str, ...]:

@@ -8,8 +8,9 @@ from numpy.typing import NDArray
 from preview.judge.advice import Boundary, advise
 from preview.judge.contrast import Contrast, Contrasts
 from preview.judge.geometry import arcmin_from_mm, mm_from_arcmin
-from preview.judge.grades import Grade, Scores, grades_of, is_accent
+from preview.judge.grades import DEMANDS, Grade, Scores, grades_of, is_accent, lifted_by_hue
 from preview.judge.grouping import weighted_medians
+from preview.judge.hue import TOLD_APART, Hues, told_by_hue
 from preview.judge.kinds import Kind
 from preview.judge.meeting import Meeting
 from preview.judge.sight import Sight
@@ -17,6 +18,9 @@ from preview.judge.verdict import Lengths, Pair
 from preview.optics.cie1976_lab import y_from_lightness
 
 Floats = NDArray[np.float64]
+
+# Red from green shows well from 10 arc minutes on: by the published filters (Zhang and Wandell).
+_SMALL_FOR_HUE = 10.0
 
 MINOR_ARCMIN = 5.0
 """Borders nowhere longer in sight than this, the height of a letter at acuity 1.0, are minor."""
@@ -42,8 +46,8 @@ def _pair(sight: Sight, index: int, rows: NDArray[np.int64]) -> Pair:
     part, ground = (int(k) for k in sight.meeting.pairs[index][sight.sides[index]])
     lengths = _lengths(sight.meeting, index)
     boundary = _boundary(sight, part, ground, rows)
-    scores = _median_scores(sight, rows)
-    grade = Grade(int(grades_of(scores)[0]))
+    scores, hues = _median_scores(sight, rows), _median_hues(sight, rows)
+    grade = Grade(int(lifted_by_hue(grades_of(scores), hues, scores.size)[0]))
     minor = lengths.longest_view_mm <= mm_from_arcmin(MINOR_ARCMIN, boundary.distance_m)
     visibility, size = float(scores.visibility[0]), float(scores.size[0])
     reads = grades_of(_scores_at(sight.scores, rows)) >= Grade.READABLE
@@ -60,6 +64,10 @@ def _pair(sight: Sight, index: int, rows: NDArray[np.int64]) -> Pair:
         step=float(scores.step[0]),
         grade=grade,
         readable_share=float(boundary.weight[reads].sum() / boundary.weight.sum()),
+        hue=float(hues.left[0]),
+        noticed=float(hues.noticed[0]),
+        blurred_delta_e=float(hues.filtered[0]),
+        hue_note=_hue_note(grade, scores, hues),
         accent=is_accent(visibility, size),
         minor=minor,
         advice="" if minor or grade >= Grade.READABLE else advise(boundary, sight.eye),
@@ -78,7 +86,7 @@ def _boundary(sight: Sight, part: int, ground: int, rows: NDArray[np.int64]) -> 
         ground_midtone=float(midtone[ground, 0]),
         part_y=sight.y[rows, 0],
         ground_y=sight.y[rows, 1],
-        weight=sight.meeting.stretches.length_mm[rows],
+        weight=sight.weight[rows],
         width_mm=width_mm,
         width_arcmin=arcmin_from_mm(width_mm, distance_m),
         length_arcmin=_median(sight, sight.length_arcmin, rows),
@@ -90,8 +98,9 @@ def _boundary(sight: Sight, part: int, ground: int, rows: NDArray[np.int64]) -> 
 
 def _median(sight: Sight, values: Floats, rows: NDArray[np.int64]) -> float:
     """Over some stretches, by their length."""
-    weight = sight.meeting.stretches.length_mm[rows]
-    return float(weighted_medians(values[rows], weight, np.zeros(len(rows), np.int64), 1)[0])
+    return float(
+        weighted_medians(values[rows], sight.weight[rows], np.zeros(len(rows), np.int64), 1)[0]
+    )
 
 
 def _scores_at(scores: Scores, rows: NDArray[np.int64]) -> Scores:
@@ -108,6 +117,31 @@ def _median_scores(sight: Sight, rows: NDArray[np.int64]) -> Scores:
             for values in (scores.visibility, scores.size, scores.step, scores.ratio)
         )
     )
+
+
+def _median_hues(sight: Sight, rows: NDArray[np.int64]) -> Hues:
+    """What hue says, each median over the stretches, one value each."""
+    found = sight.hues
+    return Hues(
+        *(
+            np.array([_median(sight, values, rows)])
+            for values in (found.raw, found.left, found.noticed, found.filtered)
+        )
+    )
+
+
+def _hue_note(grade: Grade, scores: Scores, hues: Hues) -> str:
+    """What hue does for a pair that lightness leaves short."""
+    if grade >= Grade.READABLE or scores.step[0] >= DEMANDS[Grade.READABLE].step:
+        return ""
+    if told_by_hue(hues, scores.size)[0]:
+        return (
+            "Told apart by hue, hardly by value: the border goes in a squint and to eyes that "
+            "miss these colours."
+        )
+    if hues.raw[0] >= TOLD_APART > hues.left[0] and scores.size[0] < _SMALL_FOR_HUE:
+        return "They differ in hue, but the part is too small for its hue to be seen."
+    return ""
 
 
 def _median_contrast(sight: Sight, rows: NDArray[np.int64]) -> Contrast:
@@ -137,12 +171,12 @@ def _midtones(sight: Sight, part: int, ground: int) -> Contrast:
 def _lengths(meeting: Meeting, index: int) -> Lengths:
     """How far a pair meets, by kind."""
     visible = meeting.visible_mm[index]
-    mean = visible.mean(axis=1)
+    mean = (visible * meeting.view_weight).mean(axis=1)
     return Lengths(
         edge_mm=float(meeting.edge_mm[index]),
         contact_mm=float(meeting.contact_mm[index]),
         visible_edge_mm=float(mean[Kind.EDGE]),
         visible_contact_mm=float(mean[Kind.CONTACT]),
         visible_silhouette_mm=float(mean[Kind.SILHOUETTE]),
-        longest_view_mm=float(visible.sum(axis=0).max()),
+        by_view_mm=tuple(float(length) for length in visible.sum(axis=0)),
     )

@@ -10,11 +10,13 @@ from numpy.typing import NDArray
 from preview.judge.colours import Colours
 from preview.judge.conditions import Conditions
 from preview.judge.contrast import Contrasts
+from preview.judge.eye.closed_form import Eye
 from preview.judge.geometry import arcmin_from_mm
 from preview.judge.grades import Scores, score_parts
-from preview.judge.grouping import sums, weighted_medians
+from preview.judge.grouping import weighted_medians
+from preview.judge.hue import Hues, hues_of
 from preview.judge.meeting import Meeting
-from preview.judge.sensitivity import Eye
+from preview.judge.woven import Woven, weave
 
 Floats = NDArray[np.float64]
 
@@ -26,9 +28,10 @@ class Sight:
     mean_y : mean luminance factor of figure and surround; luminance : the same in cd/m2.
     sides : (pairs, 2) int64, which of a pair's areas is the part (the thinner), which the ground.
     y : (stretches, 2) float64, luminance factor of part and ground where they meet.
-    width_mm : (stretches,) float64, of the part.
+    width_mm, width_arcmin : (stretches,) float64, of the part.
     length_arcmin : (stretches,) float64, of the bar that stands for the part, or of the border in
         sight when that is shorter.
+    weight : (stretches,) float64, length in mm times the weight of the view.
     """
 
     meeting: Meeting
@@ -40,25 +43,37 @@ class Sight:
     sides: NDArray[np.int64]
     y: Floats
     width_mm: Floats
+    width_arcmin: Floats
     length_arcmin: Floats
+    weight: Floats
     contrasts: Contrasts
     scores: Scores
+    hues: Hues
 
 
-def sight_of(meeting: Meeting, colours: Colours, conditions: Conditions, eye: Eye) -> Sight:
+def sight_of(
+    meeting: Meeting,
+    colours: Colours,
+    conditions: Conditions,
+    eye: Eye,
+    woven: Woven | None = None,
+) -> Sight:
     """Average the colours along each stretch of border, and test it.
 
     Parameters
     ----------
     meeting, colours : of one sculpt.
+    woven : of the meeting and the rows of the colours; made here when left out.
     """
+    if woven is None:
+        woven = weave(meeting, colours.row, len(colours.luminance))
     stretches, distance_m = meeting.stretches, conditions.distance_m
-    mean_y = conditions.mean_y(_figure_y(meeting, colours))
+    mean_y = conditions.mean_y(float(woven.share @ colours.luminance))
     luminance = conditions.luminance(mean_y)
     sides = _part_first(meeting)
     own = sides[stretches.pair]
-    y = np.take_along_axis(_tones(meeting, colours.luminance[:, None])[..., 0], own, axis=1)
-    lab = np.take_along_axis(_tones(meeting, colours.lab), own[..., None], axis=1)
+    y = np.take_along_axis(woven.tones(colours.luminance[:, None])[..., 0], own, axis=1)
+    lab = np.take_along_axis(woven.tones(colours.lab), own[..., None], axis=1)
     width_mm = np.take_along_axis(stretches.width_mm, own, axis=1)[:, 0]
     bar_mm = np.take_along_axis(stretches.part_mm, own, axis=1)[:, 0]
     in_sight_mm = meeting.visible_mm.sum(axis=1)[stretches.pair, stretches.view]
@@ -74,16 +89,13 @@ def sight_of(meeting: Meeting, colours: Colours, conditions: Conditions, eye: Ey
         sides=sides,
         y=y,
         width_mm=width_mm,
+        width_arcmin=width,
         length_arcmin=length,
+        weight=stretches.length_mm * meeting.view_weight[stretches.view],
         contrasts=Contrasts.between(y[:, 0], y[:, 1], lab[:, 0], lab[:, 1], mean_y),
         scores=score_parts(y[:, 0], y[:, 1], width, length, mean_y, luminance, eye),
+        hues=hues_of(lab[:, 0], lab[:, 1], width, length),
     )
-
-
-def _figure_y(meeting: Meeting, colours: Colours) -> float:
-    """Mean luminance factor of the figure over all views; 0 when nothing is in sight."""
-    seen = int(meeting.face_samples.sum())
-    return float(meeting.face_samples @ colours.luminance) / seen if seen else 0.0
 
 
 def _part_first(meeting: Meeting) -> NDArray[np.int64]:
@@ -98,16 +110,3 @@ def _part_first(meeting: Meeting) -> NDArray[np.int64]:
     )
     swap = (second < first) | ((second == first) & by_name)
     return np.stack([swap, ~swap], axis=1).astype(np.int64)
-
-
-def _tones(meeting: Meeting, per_face: NDArray[np.floating]) -> Floats:
-    """(stretches, 2, channels): mean over the faces that meet, by length, on either side."""
-    touches, count = meeting.touches, len(meeting.stretches.length_mm)
-    total = np.maximum(meeting.stretches.length_mm, 1e-12)
-    out = np.empty((count, 2, per_face.shape[1]))
-    for side in (0, 1):
-        values = per_face[touches.face[:, side]]
-        for channel in range(per_face.shape[1]):
-            weights = touches.length_mm * values[:, channel]
-            out[:, side, channel] = sums(touches.stretch, weights, count) / total
-    return out

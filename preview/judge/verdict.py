@@ -15,8 +15,9 @@ class Lengths:
     """How far two areas meet, mm, kept apart by how they meet.
 
     edge_mm : of the mesh edges they share. contact_mm : along which shells touch or pass through
-    each other. The visible lengths are means over all views, foreshortened as seen: at shared
-    edges, in contact, and where one is only seen before the other.
+    each other. The visible lengths are means over all views by weight, foreshortened as seen: at
+    shared edges, in contact, and where one is only seen before the other. by_view_mm : of all
+    kinds, in each view.
     """
 
     edge_mm: float
@@ -24,7 +25,12 @@ class Lengths:
     visible_edge_mm: float
     visible_contact_mm: float
     visible_silhouette_mm: float
-    longest_view_mm: float
+    by_view_mm: tuple[float, ...]
+
+    @property
+    def longest_view_mm(self) -> float:
+        """In the view that shows most of it."""
+        return max(self.by_view_mm)
 
     @property
     def visible_mm(self) -> float:
@@ -50,6 +56,10 @@ class Pair:
     visibility, size, step : the three tests, medians over the visible border, to one decimal or
         finer; grade follows from them.
     readable_share : of the visible border, in [0, 1], that reads readable or better.
+    hue : CIEDE2000 of hue and chroma alone, after the eye's blur; noticed : the same difference
+        before the blur, in units of what half of a crowd notices at that size; blurred_delta_e :
+        CIEDE2000 of value and hue together after the blur. hue_note says in words what hue does
+        where lightness does not suffice, else empty.
     accent : surely seen, but too thin for its shape to be read.
     minor : the border is nowhere longer in sight than a letter at acuity 1.0 is tall (5 arc
         minutes); such pairs stand last and count in no summary.
@@ -68,16 +78,29 @@ class Pair:
     step: float
     grade: Grade
     readable_share: float
+    hue: float
+    noticed: float
+    blurred_delta_e: float
+    hue_note: str
     accent: bool
     minor: bool
     advice: str
+
+    @property
+    def name(self) -> str:
+        """Such as "strap on coat"."""
+        return f"{self.part} on {self.ground}"
 
     def as_dict(self) -> dict[str, Any]:
         """For JSON."""
         return {
             **asdict(self),
             "grade": self.grade.word,
-            "lengths": {**asdict(self.lengths), "kind": self.lengths.kind},
+            "lengths": {
+                **asdict(self.lengths),
+                "longest_view_mm": self.lengths.longest_view_mm,
+                "kind": self.lengths.kind,
+            },
         }
 
 
@@ -108,6 +131,11 @@ class Verdict:
     def below(self, grade: Grade) -> tuple[Pair, ...]:
         """The pairs that count and are graded lower."""
         return tuple(p for p in self.pairs if not p.minor and p.grade < grade)
+
+    def pair_of(self, part: str, ground: str) -> Pair | None:
+        """The pair of two areas, whichever is the thinner here; None when they don't meet."""
+        both = {part, ground}
+        return next((pair for pair in self.pairs if {pair.part, pair.ground} == both), None)
 
     def as_dict(self) -> dict[str, Any]:
         """For JSON."""

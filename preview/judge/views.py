@@ -10,19 +10,59 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
+from preview.errors import Fault, UsageError
 from preview.judge.geometry import mm_per_pixel
 from preview.render.seen import Renderer
 from preview.render.view import View
+from preview.settings import FRONT, SIGHT_ELEVATION
 
-AZIMUTHS_DEG = tuple(45.0 * k for k in range(8))
-ELEVATION_DEG = 27.0
-"""A seated player's line of sight to a figure about an arm's length away: our convention."""
+VIEWS = 8
 
 NOTHING, HIDDEN = -1, -2
 
 _SAMPLES_ACROSS = 800
 _MOST_SAMPLES = 6_000_000
 _MARGIN = 4
+
+
+@dataclass(frozen=True)
+class Around:
+    """From where a figure on a table is seen, and how much each view counts.
+
+    elevation_deg : of the eye above the figure, in [-80, 80]. The default is a seated player's line
+        of sight to a figure about an arm's length away; no view is from below. Our convention.
+    front : how many times more the front counts than the back, >= 1; in between by the cosine.
+
+    Raises
+    ------
+    UsageError : a value out of its range or no number; tells all at once.
+    """
+
+    elevation_deg: float = SIGHT_ELEVATION.default
+    front: float = FRONT.default
+
+    def __post_init__(self) -> None:
+        faults: list[Fault] = []
+        for setting, value in ((SIGHT_ELEVATION, self.elevation_deg), (FRONT, self.front)):
+            try:
+                setting.check(value)
+            except UsageError as error:
+                faults.extend(error.faults)
+        if faults:
+            raise UsageError.of(faults)
+
+    def azimuths_deg(self) -> tuple[float, ...]:
+        """Turntable angles of the views; 0 is the front."""
+        return tuple(360.0 / VIEWS * k for k in range(VIEWS))
+
+    def weights(self) -> NDArray[np.float64]:
+        """(views,): how much each counts; their mean is 1."""
+        facing = 0.5 + 0.5 * np.cos(np.radians(self.azimuths_deg()))
+        weight = 1.0 + (self.front - 1.0) * facing
+        return np.asarray(weight / weight.mean())
+
+
+AROUND = Around()
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,8 +84,7 @@ class Look:
 def judge_views(
     sculpt: Sculpt,
     distance_m: float,
-    azimuths_deg: Sequence[float] = AZIMUTHS_DEG,
-    elevation_deg: float = ELEVATION_DEG,
+    around: Around = AROUND,
 ) -> tuple[View, ...]:
     """Orthographic views that frame the figure, with at least 120 samples per degree.
 
@@ -56,9 +95,9 @@ def judge_views(
     Parameters
     ----------
     distance_m : metres from the eye, > 0.
-    azimuths_deg : turntable angles; 0 is the front.
-    elevation_deg : above the horizon, in (-90, 90).
+    around : from where.
     """
+    azimuths_deg, elevation_deg = around.azimuths_deg(), around.elevation_deg
     frames = _frames(sculpt.vertices, azimuths_deg, elevation_deg)
     widest = max(max(width, height) for _, width, height in frames)
     largest = max(width * height for _, width, height in frames)

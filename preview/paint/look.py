@@ -35,7 +35,7 @@ def look_at(
     seen: Seen,
     area_of_face: NDArray[np.int32],
     corner_tone: NDArray[np.float32],
-    surface: Surface,
+    surface: Surface | None,
     scene: Callable[[], RayScene],
     lamp: Lamp | None,
     shaded: NDArray[np.bool_] | None = None,
@@ -45,6 +45,7 @@ def look_at(
     Parameters
     ----------
     corner_tone : (faces, 3) float32 in [0, 1].
+    surface : for the lamp; None with no lamp.
     scene, shaded : as for `light_samples`.
     lamp : None for the paint alone.
     """
@@ -53,7 +54,9 @@ def look_at(
     tone = corner[:, 0] + w1 * (corner[:, 1] - corner[:, 0]) + w2 * (corner[:, 2] - corner[:, 0])
     area = area_of_face[seen.face]
     row = area * np.int32(LEVELS) + level_of_tone(tone)
-    lit = None if lamp is None else light_samples(seen, surface, scene, lamp, shaded)
+    lit = None
+    if lamp is not None and surface is not None:
+        lit = light_samples(seen, surface, scene, lamp, shaded)
     return Look(seen, row, area, lit)
 
 

@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from preview.judge.compared import Compared
+from preview.judge.compared import Compared, ranked
 from preview.present.canvas import INK, QUIET, RULE, Sheet, colour_from_hex
 from preview.present.palette import pot_colours, ramps_in_use
 
 COLUMN, _GAP, _MARGIN = 460, 24, 50
-_SWATCH_ROW = 30
+_SWATCH_ROW, _CONDITION_ROW = 30, 46
 
 
 def compare_sheet(
@@ -25,10 +25,14 @@ def compare_sheet(
     ----------
     pictures : per scheme its views and the first of them in values, each (COLUMN, COLUMN, 3).
     """
+    places = {index: place for place, index in enumerate(ranked(compared), start=1)}
     rows = max(len(ramps_in_use(c.painted)) for c in compared)
+    seen = max(len(c.every_verdict) for c in compared)
     width = 2 * _MARGIN + len(compared) * COLUMN + (len(compared) - 1) * _GAP
     stack = len(pictures[0]) * (COLUMN + 12)
-    sheet = Sheet.blank(width, 190 + stack + 118 + 30 + rows * _SWATCH_ROW + 190)
+    sheet = Sheet.blank(
+        width, 190 + stack + 118 + 30 + rows * _SWATCH_ROW + 150 + seen * _CONDITION_ROW
+    )
     sheet.text((_MARGIN, 34), "Options side by side", 38, strong=True)
     first = compared[0].painted
     line = (
@@ -38,12 +42,17 @@ def compare_sheet(
     sheet.text((_MARGIN, 86), line, 20, ink=QUIET, fit=width - 2 * _MARGIN)
     for number, (one, shown) in enumerate(zip(compared, pictures, strict=True)):
         x = _MARGIN + number * (COLUMN + _GAP)
-        _draw_column(sheet, one, shown, x, rows)
+        _draw_column(sheet, one, shown, x, rows, f"{places[number]} of {len(compared)}")
     return sheet.image
 
 
 def _draw_column(
-    sheet: Sheet, one: Compared, shown: Sequence[NDArray[np.uint8]], x: float, rows: int
+    sheet: Sheet,
+    one: Compared,
+    shown: Sequence[NDArray[np.uint8]],
+    x: float,
+    rows: int,
+    place: str,
 ) -> None:
     """Title, pictures, pots, ramps and how it reads."""
     scheme = one.painted.scheme
@@ -68,20 +77,23 @@ def _draw_column(
             sheet.draw.rectangle(box, fill=colour_from_hex(step.mix.srgb), outline=RULE)
         y += _SWATCH_ROW
     y += (rows - len(ramps_in_use(one.painted))) * _SWATCH_ROW + 16
-    _draw_verdict(sheet, one, x, y)
+    _draw_verdict(sheet, one, x, y, place)
 
 
-def _draw_verdict(sheet: Sheet, one: Compared, x: float, y: float) -> None:
-    """How much of the borders reads, and the weakest pairs."""
-    verdict = one.verdict
-    share = verdict.readable_share
-    if share is None:
+def _draw_verdict(sheet: Sheet, one: Compared, x: float, y: float, place: str) -> None:
+    """How much of the borders reads under each of the conditions, and the weakest pairs."""
+    if one.lowest_share is None:
         sheet.text((x, y), "No neighbouring areas to tell apart.", 18, fit=COLUMN)
         return
-    head = f"{100 * share:.0f} % of border length reads at {verdict.conditions.distance_m:g} m"
-    sheet.text((x, y), head, 19, strong=True, fit=COLUMN)
-    sheet.draw.rectangle((x, y + 30, x + COLUMN, y + 40), fill=RULE)
-    sheet.draw.rectangle((x, y + 30, x + COLUMN * share, y + 40), fill=INK)
-    for number, pair in enumerate(verdict.pairs[:3]):
-        words = f"{pair.grade.word}: {pair.part} on {pair.ground}"
-        sheet.text((x, y + 54 + number * 27), words, 18, ink=QUIET, fit=COLUMN)
+    sheet.text((x, y), f"Reads: {place}", 19, strong=True, fit=COLUMN)
+    y += 32
+    for verdict in one.every_verdict:
+        share = verdict.readable_share or 0.0
+        head = f"{100 * share:.0f} % of border length reads at {verdict.conditions.name}"
+        sheet.text((x, y), head, 18, fit=COLUMN)
+        sheet.draw.rectangle((x, y + 27, x + COLUMN, y + 35), fill=RULE)
+        sheet.draw.rectangle((x, y + 27, x + COLUMN * share, y + 35), fill=INK)
+        y += _CONDITION_ROW
+    for number, pair in enumerate(one.verdict.pairs[:3]):
+        words = f"{pair.grade.word}: {pair.name}"
+        sheet.text((x, y + 6 + number * 27), words, 18, ink=QUIET, fit=COLUMN)

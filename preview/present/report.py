@@ -141,6 +141,35 @@ def verdict_in_words(title: str, verdict: Verdict) -> str:
     return "\n".join(lines).rstrip() + "\n"
 
 
+def reading_in_words(
+    title: str, verdicts: Sequence[Verdict], squint: str, advice: Sequence[str]
+) -> str:
+    """Verdicts under several conditions, with the advice in drops, as a Markdown text."""
+    first = verdicts[0]
+    lines = [f"# {title}: does it read?", "", first.summary, squint, ""]
+    if len(verdicts) > 1:
+        lines += [*conditions_table(verdicts), ""]
+    lines += [*verdict_table(first), ""]
+    lines += _section("What a few drops would do", advice)
+    lines += _section("Notes", first.notes)
+    lines += _section("How far to trust the grades", first.caveats)
+    return "\n".join(lines).rstrip() + "\n"
+
+
+def conditions_table(verdicts: Sequence[Verdict]) -> list[str]:
+    """Each pair's grade under each of the conditions, and how much border reads."""
+    counted = [pair for pair in verdicts[0].pairs if not pair.minor]
+    names = " | ".join(verdict.conditions.name for verdict in verdicts)
+    lines = [f"| pair | {names} |", "| --- |" + " --- |" * len(verdicts)]
+    for pair in counted:
+        here = [verdict.pair_of(pair.part, pair.ground) for verdict in verdicts]
+        grades = " | ".join("–" if one is None else one.grade.word for one in here)
+        lines.append(f"| {pair.name} | {grades} |")
+    shares = [verdict.readable_share for verdict in verdicts]
+    told = " | ".join("–" if s is None else f"{100 * s:.0f} %" for s in shares)
+    return [*lines, f"| border that reads | {told} |"]
+
+
 def verdict_table(verdict: Verdict) -> list[str]:
     """The pairs that count as a Markdown table, the weakest first."""
     lines = ["| pair | grade | ΔL* where they meet | width | what would help |"]
@@ -148,7 +177,7 @@ def verdict_table(verdict: Verdict) -> list[str]:
     counted = [pair for pair in verdict.pairs if not pair.minor]
     for pair in counted:
         lines.append(
-            f"| {pair.part} on {pair.ground} | {pair.grade.word} "
+            f"| {pair.name} | {pair.grade.word} "
             f"| {pair.meeting.lightness_step:.0f} | {pair.width_mm:.1f} mm | {pair.advice or '–'} |"
         )
     return lines if counted else list(verdict.notes)

@@ -112,7 +112,8 @@ def build_ramp(draft: RampDraft, rack: Rack, pots: Mapping[Role, str]) -> Ramp:
     draft : read by `read_ramp` without faults.
     rack, pots : where the paint of each role comes from.
     """
-    mixes = _mix_steps(draft.steps, rack, pots)
+    pure = {role: mix_paints(rack, {name: 1}) for role, name in pots.items()}
+    mixes = mix_steps({step.name: step.drops for step in draft.steps}, pure)
     steps = tuple(
         Step(step.name, mixes[step.name], begins, step.coats, step.over, step.drops)
         for step, begins in zip(draft.steps, draft.begins, strict=True)
@@ -121,18 +122,22 @@ def build_ramp(draft: RampDraft, rack: Rack, pots: Mapping[Role, str]) -> Ramp:
     return Ramp(draft.name, steps, draft.edges, draft.blend_width, finish)
 
 
-def _mix_steps(
-    steps: tuple[StepDraft, ...], rack: Rack, pots: Mapping[Role, str]
-) -> dict[str, Mix]:
-    """Each step's mix, those that others build on first."""
-    known: dict[str, Mix] = {role: mix_paints(rack, {name: 1}) for role, name in pots.items()}
-    waiting = list(steps)
+def mix_steps(drops: Mapping[str, Mapping[str, int]], pots: Mapping[Role, Mix]) -> dict[str, Mix]:
+    """Each step's mix, those that others build on first.
+
+    Parameters
+    ----------
+    drops : step -> pot role or step -> whole drops, without circles.
+    pots : role -> the pot as it stands.
+    """
+    known: dict[str, Mix] = {str(role): mix for role, mix in pots.items()}
+    waiting = list(drops)
     while waiting:
-        ready = [step for step in waiting if all(word in known for word in step.drops)]
+        ready = [step for step in waiting if all(word in known for word in drops[step])]
         for step in ready:
-            known[step.name] = mix_mixes([(known[w], count) for w, count in step.drops.items()])
+            known[step] = mix_mixes([(known[w], count) for w, count in drops[step].items()])
         waiting = [step for step in waiting if step not in ready]
-    return {step.name: known[step.name] for step in steps}
+    return {step: known[step] for step in drops}
 
 
 def _main_finish(mix: Mix, rack: Rack) -> Finish:

@@ -42,7 +42,7 @@ def see_adaptive(
     sculpt : areas and facings.
     corner_tone : (faces, 3) float32, in [0, 1]; None leaves tone aside.
     travel : (areas, levels) float32, how far the colour has moved from tone 0 up to each of so
-        many tones, evenly spaced, in steps of the ramp; None takes tone 0 to 1 for ten steps.
+        many tones, evenly spaced, in steps of the ramp; None takes an even ramp of four.
     samples : per pixel, a square number.
 
     Returns
@@ -63,7 +63,7 @@ def joined(
     view, hits = drawn.view, hits_of(drawn)
     count = len(hits.pixel)
     if travel is None:
-        travel = np.tile(np.linspace(0, 10, 256, dtype=np.float32), (len(sculpt.area_names), 1))
+        travel = np.tile(np.linspace(0, 3, 256, dtype=np.float32), (len(sculpt.area_names), 1))
     way = _ways(view, hits, sculpt, corner_tone, travel)
     first, weight = np.empty(count, np.int32), np.empty(count, np.float32)
     place = np.empty((count, 2), np.float32)

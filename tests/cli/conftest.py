@@ -10,6 +10,32 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+SCHEME = """
+title = "Boat"
+rack = "harbour"
+primer = "grey"
+
+[pots]
+warm = "rust orange"
+cold = "deep sea blue"
+pale = "sailcloth"
+brown = "tarred rope"
+
+[ramps.tar]
+shadow = { cold = 2, brown = 1 }
+midtone = { brown = 2, warm = 1 }
+highlight = { midtone = 1, pale = 1 }
+
+[ramps.wood]
+shadow = { brown = 1 }
+midtone = { brown = 1, warm = 1, pale = 2 }
+highlight = { midtone = 1, pale = 2 }
+
+[areas]
+hull = "tar"
+mast = "wood"
+"""
+
 Run = Callable[..., "subprocess.CompletedProcess[str]"]
 
 
@@ -22,6 +48,14 @@ def run(tmp_path: Path) -> Run:
         return subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
 
     return call
+
+
+@pytest.fixture
+def scheme(tmp_path: Path) -> Path:
+    """A scheme for the two solids."""
+    path = tmp_path / "boat.toml"
+    path.write_text(SCHEME, encoding="utf-8")
+    return path
 
 
 @pytest.fixture(scope="session")

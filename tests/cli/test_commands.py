@@ -14,40 +14,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from tests.cli.conftest import Run
-
-SCHEME = """
-title = "Boat"
-rack = "harbour"
-primer = "grey"
-
-[pots]
-warm = "rust orange"
-cold = "deep sea blue"
-pale = "sailcloth"
-brown = "tarred rope"
-
-[ramps.tar]
-shadow = { cold = 2, brown = 1 }
-midtone = { brown = 2, warm = 1 }
-highlight = { midtone = 1, pale = 1 }
-
-[ramps.wood]
-shadow = { brown = 1 }
-midtone = { brown = 1, warm = 1, pale = 2 }
-highlight = { midtone = 1, pale = 2 }
-
-[areas]
-hull = "tar"
-mast = "wood"
-"""
-
-
-@pytest.fixture
-def scheme(tmp_path: Path) -> Path:
-    path = tmp_path / "boat.toml"
-    path.write_text(SCHEME, encoding="utf-8")
-    return path
+from tests.cli.conftest import SCHEME, Run
 
 
 def test_mix_tells_lab_srgb_reflectance_and_certainty(run: Run) -> None:

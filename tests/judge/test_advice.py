@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from preview.judge.advice import Boundary, Change, advise, smallest_changes
+from preview.judge.eye import ClosedFormEye
 from preview.judge.grades import DEMANDS, Demand, Grade, grades_of, score_parts
-from preview.judge.sensitivity import ClosedFormEye
 from preview.optics.cie1976_lab import y_from_lightness
 
 EYE = ClosedFormEye()

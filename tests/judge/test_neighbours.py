@@ -13,12 +13,12 @@ from preview.errors import UsageError
 from preview.judge.kinds import Kind
 from preview.judge.meeting import Meeting
 from preview.judge.neighbours import measure_neighbours
-from preview.judge.views import ELEVATION_DEG, judge_views
+from preview.judge.views import AROUND, judge_views
 from preview.render.scan import ScanRenderer
 from preview.render.seen import Seen
 from preview.render.view import View
 
-RISE = np.radians(ELEVATION_DEG)
+RISE = np.radians(AROUND.elevation_deg)
 
 
 def _near_arc(radius: float, half_turn: float = 0.5 * np.pi) -> float:

@@ -22,7 +22,8 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("judge",),
     ("present",),
     ("flow",),
-    ("publish",),
+    ("reading",),
+    ("publish", "publish_reading"),
     ("cli",),
     ("__init__", "__main__"),
 )

@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 
 from preview.areas.sculpt import Sculpt
-from preview.flow import Stand, hard_edges, paint_sculpt
+from preview.flow import Stand, paint_sculpt
 from preview.light.lightmap import Rig
 from preview.paint.coverage import coverage
 from preview.paint.lamp import Lamp, light_samples
 from preview.paint.picture import gather_picture, on_backdrop, with_alpha
-from preview.paint.table import LEVELS, level_of_tone
+from preview.paint.table import LEVELS, colour_travel, level_of_tone
 from preview.ramp.scheme import Scheme
 from preview.render.framing import framing
 from preview.render.seen import Seen
@@ -78,8 +78,16 @@ def test_a_pixel_is_the_mean_of_its_samples_in_linear_light() -> None:
     assert clear[0, 1].tolist() == [255, 255, 255, 64]
 
 
-def test_hard_edges_are_where_layered_steps_begin(ball: Sculpt, layered: Scheme) -> None:
-    painted = paint_sculpt(Stand(ball, "rays"), layered)
-    assert hard_edges([painted]) == (0.35, 0.7, 0.9)
-    soft = replace(layered.ramps["plain"], edges="blended")
-    assert hard_edges([replace(painted, ramp_of_area=(soft,))]) == ()
+def test_colour_travels_in_jumps_where_layered_and_smoothly_where_blended(layered: Scheme) -> None:
+    hard = layered.ramps["plain"]
+    (way,) = colour_travel([[hard]])
+    tones = np.linspace(0, 1, LEVELS)
+    assert (way == np.searchsorted([0.35, 0.7, 0.9], tones, "right")).all()
+    soft = replace(hard, edges="blended", blend_width=0.1)
+    (way,) = colour_travel([[soft]])
+    assert np.diff(way).max() < 0.1
+    assert way[np.argmin(np.abs(tones - 0.35))] == pytest.approx(0.5, abs=0.05)
+    assert way[-1] == pytest.approx(3)
+    (both,) = colour_travel([[hard], [soft]])
+    assert (np.diff(both) >= np.diff(way) - 1e-6).all()
+    assert (colour_travel([[None]]) == 0).all()

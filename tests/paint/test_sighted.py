@@ -11,12 +11,13 @@ import pytest
 
 import preview.flow as flow
 from preview.areas.sculpt import Sculpt
-from preview.flow import Stand, hard_edges, paint_sculpt
+from preview.flow import Stand, paint_sculpt
 from preview.kept import SWITCH
 from preview.paint.lamp import DAYLIGHT, Lamp
 from preview.paint.look import paint_look
 from preview.paint.painted import Painted
 from preview.paint.sighted import look_kept, name_of, sight_key
+from preview.paint.table import colour_travel
 from preview.ramp.scheme import Scheme
 from preview.render.view import View
 
@@ -79,18 +80,18 @@ def test_another_lamp_spectrum_needs_no_new_look_but_another_direction_does(
 
 def test_all_that_reaches_what_is_seen_changes_the_key(painted: Painted) -> None:
     sculpt, tone = painted.sculpt, painted.corner_tone
-    jumps = hard_edges([painted])
+    travel = colour_travel([painted.ramp_of_area])
     moved = sculpt.vertices.copy()
     moved[3, 1] = np.nextafter(moved[3, 1], np.float32(99))
     brighter = tone.copy()
     brighter[5, 2] = np.nextafter(brighter[5, 2], np.float32(2))
     keys = {
-        sight_key(sculpt, tone, jumps, "scan"),
-        sight_key(replace(sculpt, vertices=moved), tone, jumps, "scan"),
-        sight_key(replace(sculpt, area=1 - sculpt.area), tone, jumps, "scan"),
-        sight_key(sculpt, brighter, jumps, "scan"),
-        sight_key(sculpt, tone, (*jumps, 0.99), "scan"),
-        sight_key(sculpt, tone, jumps, "rays"),
+        sight_key(sculpt, tone, travel, "scan"),
+        sight_key(replace(sculpt, vertices=moved), tone, travel, "scan"),
+        sight_key(replace(sculpt, area=1 - sculpt.area), tone, travel, "scan"),
+        sight_key(sculpt, brighter, travel, "scan"),
+        sight_key(sculpt, tone, travel + np.float32(1), "scan"),
+        sight_key(sculpt, tone, travel, "rays"),
     }
     assert len(keys) == 6
     names = {name_of("k", view, None) for view in (VIEW, replace(VIEW, azimuth_deg=21.0))}

@@ -1,0 +1,88 @@
+"""What `fourpot readability` says: grades per pair and conditions, drops that would help."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from preview.cli.terminal import say, tell, tell_json
+from preview.judge.verdict import Pair, Verdict
+from preview.publish_reading import drop_advice, mended_name
+from preview.reading import Reading
+
+
+def tell_reading(reading: Reading, out: Path | None, as_json: bool, quiet: bool) -> None:
+    """The pairs, the weakest first, with what would help, and where the files are."""
+    if as_json:
+        tell_json(reading.as_dict())
+        return
+    first = reading.verdicts[0]
+    if not quiet:
+        say(first.summary)
+    _tell_pairs([pair for pair in first.pairs if not pair.minor])
+    if len(reading.verdicts) > 1:
+        tell("")
+        _tell_conditions(reading.verdicts)
+    if quiet:
+        return
+    if reading.advice:
+        say()
+        say("What a few drops would do, each change alone, lowering no other pair:")
+        for sentence in drop_advice(reading):
+            say(f"  {sentence}")
+    for sentence in first.notes:
+        say(sentence)
+    _say_mended(reading, out)
+    if out is not None:
+        say(f"page       {out / 'report.html'}")
+        say(f"map        {out / 'map.png'}")
+        say(f"eyes       {out / 'eyes.png'}")
+        say(f"report     {out / 'readability.md'}")
+
+
+def _tell_pairs(counted: Sequence[Pair]) -> None:
+    """A line per pair under the first of the conditions."""
+    width = max([len(pair.name) for pair in counted], default=4)
+    head = f"{'pair':<{width}}  {'grade':<8}  {'xthr':>5}  {'dL*':>5}  {'mm':>5}  arcmin"
+    tell(f"{head}  what would help")
+    for pair in counted:
+        words = " ".join(w for w in (pair.hue_note, pair.advice) if w) or "-"
+        tell(
+            f"{pair.name:<{width}}  {pair.grade.word:<8}  {pair.visibility:>5.1f}  "
+            f"{pair.meeting.lightness_step:>5.1f}  {pair.width_mm:>5.2f}  "
+            f"{pair.width_arcmin:>6.1f}  {words}"
+        )
+
+
+def _tell_conditions(verdicts: Sequence[Verdict]) -> None:
+    """A line per pair with its grade under each of the conditions."""
+    counted = [pair for pair in verdicts[0].pairs if not pair.minor]
+    width = max([len(pair.name) for pair in counted] + [len("border that reads")])
+    names = [verdict.conditions.name for verdict in verdicts]
+    across = [max(len(name), 8) for name in names]
+    tell(
+        "  ".join(
+            [f"{'pair':<{width}}", *(f"{n:<{w}}" for n, w in zip(names, across, strict=True))]
+        )
+    )
+    for pair in counted:
+        here = [verdict.pair_of(pair.part, pair.ground) for verdict in verdicts]
+        words = ["-" if one is None else one.grade.word for one in here]
+        cells = (f"{word:<{w}}" for word, w in zip(words, across, strict=True))
+        tell("  ".join([f"{pair.name:<{width}}", *cells]).rstrip())
+    shares = [verdict.readable_share for verdict in verdicts]
+    told = ["-" if share is None else f"{100 * share:.0f} %" for share in shares]
+    cells = (f"{word:<{w}}" for word, w in zip(told, across, strict=True))
+    tell("  ".join([f"{'border that reads':<{width}}", *cells]).rstrip())
+
+
+def _say_mended(reading: Reading, out: Path | None) -> None:
+    """What was mended, and where it stands."""
+    if not reading.made:
+        return
+    say()
+    say(f"mended with {len(reading.made)} change{'' if len(reading.made) == 1 else 's'}:")
+    for mend in reading.made:
+        say(f"  {mend.pair}: {mend.change}")
+    say(f"  {reading.mended[0].summary}")
+    say(f"scheme     {(out or Path()) / mended_name(reading.painted.scheme)}")

@@ -1,0 +1,249 @@
+"""The smallest change of drops that makes a pair read, and harms no other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from preview.judge.colours import colours_of
+from preview.judge.conditions import Conditions
+from preview.judge.grades import DEMANDS, Grade
+from preview.judge.judge import Judge
+from preview.judge.pair_grades import PairGrades, pair_grades
+from preview.judge.repaint import repainted
+from preview.judge.sight import Sight, sight_of
+from preview.judge.trials import RampTrials, Trial
+from preview.judge.verdict import Pair, Verdict
+from preview.paint.painted import Painted
+from preview.progress import Progress, silent
+from preview.ramp.drop_changes import MOST_CHANGED, DropChange
+
+MOST_ROUNDS = 40
+_MOST_LESSER = 12
+
+
+@dataclass(frozen=True)
+class Effect:
+    """What a change does to one pair under some conditions."""
+
+    pair: str
+    conditions: str
+    before: Grade
+    after: Grade
+
+
+@dataclass(frozen=True, eq=False)
+class Mend:
+    """A change of drops that lifts a pair.
+
+    pair : "part on ground"; before, after : its grade under the first conditions.
+    accent : it becomes an accent, seen but too thin for its shape to read.
+    enough : it reaches what was asked for: readable, or an accent where it is too thin.
+    effects : every pair whose grade changes, under each of the conditions; none falls.
+    painted : the sculpt after the change.
+    """
+
+    pair: str
+    change: DropChange
+    before: Grade
+    after: Grade
+    accent: bool
+    enough: bool
+    effects: tuple[Effect, ...]
+    painted: Painted = field(repr=False)
+
+    def as_dict(self) -> dict[str, object]:
+        """For JSON."""
+        return {
+            "pair": self.pair,
+            "ramp": self.change.ramp,
+            "step": self.change.step,
+            "drops_before": dict(self.change.before),
+            "drops_after": dict(self.change.after),
+            "grade_before": self.before.word,
+            "grade_after": self.after.word,
+            "accent": self.accent,
+            "enough": self.enough,
+            "effects": [
+                {
+                    "pair": e.pair,
+                    "conditions": e.conditions,
+                    "before": e.before.word,
+                    "after": e.after.word,
+                }
+                for e in self.effects
+            ],
+        }
+
+
+class Mender:
+    """Looks for changes of one painted sculpt under some conditions, the first of which decides."""
+
+    def __init__(self, judge: Judge, painted: Painted, conditions: Sequence[Conditions]) -> None:
+        self._judge, self._painted, self._conditions = judge, painted, tuple(conditions)
+        self._sights = [self._sight(painted, one) for one in conditions]
+        self._now = [pair_grades(sight) for sight in self._sights]
+        self._trials: dict[str, RampTrials] = {}
+
+    def mend(self, pair: Pair) -> Mend | None:
+        """The smallest change of drops that lifts a pair; None when none of up to three does.
+
+        A part too thin to be read is to become an accent. When no change suffices, the one that
+        lifts the pair's grade the most is given.
+        """
+        index = self._index(pair)
+        ramps = self._ramps_of(index)
+        best: list[Trial] = []
+        for drops in range(1, MOST_CHANGED + 1):
+            trials = [trial for name in ramps for trial in self._of(name).of(drops)]
+            harmless = [trial for trial in trials if self._spares(trial)]
+            reach = [t for t in harmless if _suffices(t, index)]
+            for trial in sorted(reach, key=lambda t: t.shift):
+                found = self._verified(trial, index, pair)
+                if found is not None:
+                    return found
+            best += [t for t in harmless if t.at(index)[0] > pair.grade]
+        best.sort(key=lambda t: (-t.at(index)[0], t.change.changed, t.shift))
+        for trial in best[:_MOST_LESSER]:
+            found = self._verified(trial, index, pair)
+            if found is not None:
+                return found
+        return None
+
+    def _sight(self, painted: Painted, conditions: Conditions) -> Sight:
+        """The borders of a painted sculpt under some conditions."""
+        judge = self._judge
+        colours = colours_of(painted, judge.row, conditions.eyes, conditions.illuminant)
+        return sight_of(judge.meeting, colours, conditions, conditions.eyes.observer, judge.woven)
+
+    def _of(self, ramp: str) -> RampTrials:
+        """The trials of a ramp, made when first asked for."""
+        if ramp not in self._trials:
+            self._trials[ramp] = RampTrials(ramp, self._painted, self._sights[0], self._judge.woven)
+        return self._trials[ramp]
+
+    def _index(self, pair: Pair) -> int:
+        """The number of a pair in the meeting."""
+        names = self._judge.meeting.area_names
+        both = sorted((names.index(pair.part), names.index(pair.ground)))
+        return int(np.flatnonzero((self._judge.meeting.pairs == both).all(axis=1))[0])
+
+    def _ramps_of(self, index: int) -> list[str]:
+        """The ramps of the two areas of a pair; bare primer has none."""
+        worn = [self._painted.ramp_of_area[a] for a in self._judge.meeting.pairs[index]]
+        return list(dict.fromkeys(ramp.name for ramp in worn if ramp is not None))
+
+    def _spares(self, trial: Trial) -> bool:
+        """Whether no pair that reads falls, by value; those that hue lifts are verified later."""
+        now = self._now[0].grade[trial.pairs]
+        return bool(((trial.grade >= now) | (now < Grade.READABLE)).all())
+
+    def _verified(self, trial: Trial, index: int, pair: Pair) -> Mend | None:
+        """The change tried in full under all conditions; None when a pair falls after all."""
+        painted = repainted(self._painted, trial.ramp, self._conditions[0].illuminant)
+        after: list[PairGrades] = []
+        for one, old in zip(self._conditions, self._now, strict=True):
+            after.append(pair_grades(self._sight(painted, one)))
+            if (after[-1].grade < old.grade).any():
+                return None
+        grade, accent = Grade(int(after[0].grade[index])), bool(after[0].accents()[index])
+        if grade <= pair.grade and not (accent and not pair.accent):
+            return None
+        return Mend(
+            pair=pair.name,
+            change=trial.change,
+            before=pair.grade,
+            after=grade,
+            accent=accent,
+            enough=accent or grade >= Grade.READABLE,
+            effects=self._effects(after),
+            painted=painted,
+        )
+
+    def _effects(self, after: Sequence[PairGrades]) -> tuple[Effect, ...]:
+        """Every pair whose grade changes."""
+        names = self._judge.meeting.area_names
+        found = []
+        for one, sight, old, new in zip(
+            self._conditions, self._sights, self._now, after, strict=True
+        ):
+            for k in np.flatnonzero(old.grade != new.grade):
+                part, ground = sight.meeting.pairs[k][sight.sides[k]]
+                name = f"{names[part]} on {names[ground]}"
+                before, now = Grade(int(old.grade[k])), Grade(int(new.grade[k]))
+                found.append(Effect(name, one.name, before, now))
+        return tuple(found)
+
+
+def advise_drops(
+    judge: Judge,
+    painted: Painted,
+    verdicts: Sequence[Verdict],
+    progress: Progress = silent,
+) -> list[Mend | None]:
+    """For each pair below readable under the first conditions, the smallest change that lifts it.
+
+    Each is taken alone, on the scheme as it is. None where no change of up to three drops in one
+    step lifts it without lowering another pair; also for pairs that are accents already.
+
+    Parameters
+    ----------
+    verdicts : of the painted sculpt under each of the conditions.
+    """
+    mender = Mender(judge, painted, [verdict.conditions for verdict in verdicts])
+    weak = verdicts[0].below(Grade.READABLE)
+    found: list[Mend | None] = []
+    for done, pair in enumerate(weak, start=1):
+        found.append(None if pair.accent else mender.mend(pair))
+        progress("trying drops", done, len(weak))
+    return found
+
+
+def mend_all(
+    judge: Judge,
+    painted: Painted,
+    verdicts: Sequence[Verdict],
+    progress: Progress = silent,
+) -> list[Mend]:
+    """Changes to make one after the other, until nothing that reads badly can be lifted.
+
+    The longest weak border goes first. Each change stands on those before it; none lowers a pair.
+    """
+    conditions = [verdict.conditions for verdict in verdicts]
+    made: list[Mend] = []
+    verdict, hopeless = verdicts[0], set[str]()
+    while len(made) < MOST_ROUNDS:
+        progress("mending", len(made), MOST_ROUNDS)
+        mender = Mender(judge, painted, conditions)
+        found = None
+        for pair in _longest_first(verdict, hopeless):
+            found = mender.mend(pair)
+            if found is not None:
+                break
+            hopeless.add(pair.name)
+        if found is None:
+            return made
+        made.append(found)
+        painted = found.painted
+        verdict = judge.grade(painted, conditions[0])
+    return made
+
+
+def _longest_first(verdict: Verdict, hopeless: set[str]) -> list[Pair]:
+    """The weak pairs worth trying, the longest border first."""
+    weak = [
+        pair
+        for pair in verdict.below(Grade.READABLE)
+        if not pair.accent and pair.name not in hopeless
+    ]
+    return sorted(weak, key=lambda pair: (-pair.lengths.visible_mm, pair.name))
+
+
+def _suffices(trial: Trial, index: int) -> bool:
+    """Whether a trial makes a pair readable, or an accent where it is too thin for that."""
+    grade, visibility, size = trial.at(index)
+    demand = DEMANDS[Grade.READABLE]
+    thin = size < demand.size
+    return visibility >= demand.visibility if thin else grade >= Grade.READABLE

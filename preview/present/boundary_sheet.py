@@ -1,0 +1,131 @@
+"""The map of borders from several sides, over its key and the weakest pairs."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from PIL import Image, ImageDraw
+
+from preview.judge.grades import Grade
+from preview.judge.verdict import Pair, Verdict
+from preview.present.boundary_map import MapView, badge, draw_map, letters_of
+from preview.present.canvas import PAPER, QUIET, Sheet, wrap
+from preview.present.pens import PENS, Pen, draw_line
+
+_MARGIN, _GAP, _TOP = 60, 40, 150
+_KEY_COLUMNS, _KEY_ROW, _ROW = 4, 36, 36
+_MOST_ROWS, _AIR = 14, 12
+_SAMPLE = 84
+# Small drawings are made so many times larger and shrunk, so that their edges are smooth.
+_FINE = 4
+
+
+def boundary_sheet(views: Sequence[MapView], verdict: Verdict, title: str) -> Image.Image:
+    """The sheet of maps under one of the conditions.
+
+    Parameters
+    ----------
+    views : of the same size.
+    verdict : whose grades are drawn.
+    """
+    maps = _cropped([draw_map(view, verdict) for view in views])
+    letters = letters_of(views[0].sculpt)
+    every = verdict.below(Grade.READABLE)
+    weak = every[:_MOST_ROWS]
+    width = 2 * _MARGIN + sum(m.width for m in maps) + _GAP * (len(maps) - 1)
+    inner = width - 2 * _MARGIN
+    key = _KEY_ROW * -(-len(letters) // _KEY_COLUMNS)
+    height = _TOP + maps[0].height + 60 + 92 + key + 80 + _ROW * max(len(weak), 1) + 40
+    sheet = Sheet.blank(width, height)
+    sheet.text((_MARGIN, 30), title, 36, strong=True, fit=inner)
+    for number, words in enumerate(wrap(verdict.summary, inner, 20)[:2]):
+        sheet.text((_MARGIN, 84 + 28 * number), words, 20, ink=QUIET)
+    x = _MARGIN
+    for picture, view in zip(maps, views, strict=True):
+        sheet.image.paste(picture, (x, _TOP))
+        name = view.seen.view.name
+        sheet.text(
+            (x + picture.width / 2, _TOP + picture.height + 6), name, 19, ink=QUIET, anchor="ma"
+        )
+        x += picture.width + _GAP
+    y = float(_TOP + maps[0].height + 60)
+    _draw_legend(sheet, verdict, y, inner)
+    y += 92
+    for number, (name, letter) in enumerate(letters.items()):
+        left = _MARGIN + (number % _KEY_COLUMNS) * inner / _KEY_COLUMNS
+        top = y + _KEY_ROW * (number // _KEY_COLUMNS)
+        _paste_badge(sheet, (left + 14, top + 12), letter)
+        sheet.text((left + 38, top), name, 20, fit=inner / _KEY_COLUMNS - 50)
+    y += key + 20
+    sheet.rule(y, _MARGIN, width - _MARGIN)
+    _draw_weak(sheet, letters, weak, y + 18, inner)
+    if len(every) > len(weak):
+        words = f"and {len(every) - len(weak)} more, in the report"
+        sheet.text((_MARGIN, height - 40), words, 19, ink=QUIET)
+    return sheet.image
+
+
+def _cropped(maps: Sequence[Image.Image]) -> list[Image.Image]:
+    """The maps without the empty rows above and below that all of them have."""
+    rows = [np.flatnonzero((np.asarray(m) != np.asarray(PAPER)).any(axis=(1, 2))) for m in maps]
+    top = max(0, min(int(r[0]) for r in rows if len(r)) - _AIR)
+    bottom = min(maps[0].height, max(int(r[-1]) for r in rows if len(r)) + _AIR)
+    return [m.crop((0, top, m.width, bottom)) for m in maps]
+
+
+def _draw_legend(sheet: Sheet, verdict: Verdict, y: float, inner: float) -> None:
+    """Each grade's line with how many pairs have it, worst first."""
+    counted = [pair for pair in verdict.pairs if not pair.minor]
+    each = inner / len(PENS)
+    for number, (grade, pen) in enumerate(PENS.items()):
+        x = _MARGIN + number * each
+        _paste_line(sheet, (x, y + 14.0), pen)
+        sheet.text((x + _SAMPLE + 16, y), grade.word, 21, strong=True)
+        pairs = [pair for pair in counted if pair.grade is grade]
+        length = sum(pair.lengths.visible_mm for pair in pairs)
+        words = f"{len(pairs)} pair{'' if len(pairs) == 1 else 's'}, {length:.0f} mm"
+        sheet.text((x + _SAMPLE + 16, y + 29), words, 17, ink=QUIET, fit=each - _SAMPLE - 20)
+
+
+def _draw_weak(
+    sheet: Sheet, letters: Mapping[str, str], weak: Sequence[Pair], y: float, inner: float
+) -> None:
+    """The weak pairs, the weakest first, each with its line and why it is weak."""
+    if not weak:
+        sheet.text((_MARGIN, y), "Every pair of neighbours reads.", 21)
+    for pair in weak:
+        _paste_line(sheet, (_MARGIN, y + 13.0), PENS[pair.grade])
+        _paste_badge(sheet, (_MARGIN + _SAMPLE + 28, y + 13), letters[pair.part])
+        _paste_badge(sheet, (_MARGIN + _SAMPLE + 60, y + 13), letters[pair.ground])
+        left = _MARGIN + _SAMPLE + 88
+        sheet.text((left, y), pair.name, 20, fit=0.22 * inner)
+        left += round(0.23 * inner)
+        sheet.text((left, y), why_weak(pair), 19, ink=QUIET, fit=_MARGIN + inner - left)
+        y += _ROW
+
+
+def _paste_line(sheet: Sheet, at: tuple[float, float], pen: Pen) -> None:
+    """A sample of a pen from a place to the right."""
+    size = (_SAMPLE + 8, 20)
+    large = Image.new("RGB", (size[0] * _FINE, size[1] * _FINE), PAPER)
+    line = np.array([[6.0, 10.0], [float(_SAMPLE), 10.0]]) * _FINE
+    draw_line(ImageDraw.Draw(large), line, pen, _FINE)
+    sheet.image.paste(large.reduce(_FINE), (round(at[0]), round(at[1] - 10.0)))
+
+
+def _paste_badge(sheet: Sheet, at: tuple[float, float], letter: str) -> None:
+    """A letter's badge around a place."""
+    side = 30
+    large = Image.new("RGB", (side * _FINE, side * _FINE), PAPER)
+    badge(ImageDraw.Draw(large), (0.5 * side * _FINE, 0.5 * side * _FINE), letter, _FINE)
+    place = (round(at[0] - 0.5 * side), round(at[1] - 0.5 * side))
+    sheet.image.paste(large.reduce(_FINE), place)
+
+
+def why_weak(pair: Pair) -> str:
+    """What a pair lacks, in a few words with numbers."""
+    size = f"{pair.width_mm:.2f} mm wide ({pair.width_arcmin:.1f}′)"
+    figures = f"{pair.visibility:.1f} × threshold, ΔL* {pair.step:.0f} after blur, {size}"
+    role = "; seen as an accent, shape not readable" if pair.accent else ""
+    return f"{pair.grade.word}{role}: {figures}"
