@@ -43,7 +43,8 @@ FIGURE_MM = Setting("figure-mm", 32, 5, 1000, "mm", "height that the figure is s
 SPREAD = Setting(
     "spread", 0.75, 0, 1, "", "how far each area's light is spread over its whole ramp; 0 is off"
 )
-SETTINGS = (FRAMES, SIZE, ELEVATION, DISTANCE, LUX, FIGURE_MM, SPREAD)
+PROPOSE = Setting("propose", 16, 1, 200, "", "cut the figure into that many numbered regions")
+SETTINGS = (FRAMES, SIZE, ELEVATION, DISTANCE, LUX, FIGURE_MM, SPREAD, PROPOSE)
 LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")
 RENDERERS = ("auto", "scan", "rays", "gl")
 BACKDROPS = ("plain", "transparent")

@@ -14,6 +14,7 @@ from preview.settings import DISTANCE, LUX
 def readability(
     scheme: Annotated[Path, typer.Argument(help="scheme file (TOML)", metavar="SCHEME")],
     mesh: o.Meshes = None,
+    marks: o.MarksFile = None,
     out: o.Out = None,
     distance: o.Distance = DISTANCE.default,
     lux: o.Lux = LUX.default,
@@ -35,7 +36,8 @@ def readability(
 
     least = grade_named(fail_below)
     request = Request(
-        mesh=mesh, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig, spread=spread,
+        mesh=mesh, marks=marks, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig,
+        spread=spread,
         distance=distance, lux=lux, renderer=renderer, quiet=quiet or as_json,
     )  # fmt: skip
     _, several = request.judged([request.scheme(scheme)])

@@ -23,6 +23,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("present",),
     ("flow",),
     ("publish",),
+    ("publish_marks",),
     ("cli",),
     ("__init__", "__main__"),
 )
