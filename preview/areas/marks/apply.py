@@ -173,8 +173,8 @@ class MarkedFigure:
             for spot, off in _spots_of(mark, marks.mirror_x):
                 found = self._placed(spot, mark.where, off, faults)
                 if found is not None:
-                    x, y, z = (float(v) for v in found[1].at)
-                    seeds.append(Seed(mark.area, found[0], (x, y, z), mark.where))
+                    at = spot.at or (0.0, 0.0, 0.0)
+                    seeds.append(Seed(mark.area, found[0], at, mark.where))
         return seeds
 
     def _placed(
