@@ -62,6 +62,7 @@ class PartSheet:
 
 def part_sheet(
     sculpt: Sculpt,
+    outline: NDArray[np.float32],
     part_of_face: NDArray[np.int32],
     rows: Sequence[Row],
     places: NDArray[np.float64],
@@ -75,6 +76,7 @@ def part_sheet(
     Parameters
     ----------
     sculpt : the figure.
+    outline : (points, 3) float32 mm, points that reach as far as the figure does.
     part_of_face : (faces,) int32, index into rows.
     rows : the parts, in the order of their numbers.
     places : (parts, 3) mm, a place in the middle of each.
@@ -84,7 +86,7 @@ def part_sheet(
     dots : marks to draw.
     """
     count = len(rows)
-    views = main_views(sculpt.vertices, part_of_face, count, renderer, SIDE)
+    views = main_views(outline, part_of_face, count, renderer, SIDE)
     seen = [renderer.see(view, 4) for view in views]
     shown = [part_picture(one, part_of_face) for one in seen]
     spots = [deepest_spots(picture, count) for picture in shown]

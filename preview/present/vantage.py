@@ -31,7 +31,7 @@ _MOST_CLOSE = 6
 
 
 def main_views(
-    vertices: NDArray[np.float32],
+    outline: NDArray[np.float32],
     part_of_face: NDArray[np.int32],
     count: int,
     renderer: Renderer,
@@ -41,12 +41,12 @@ def main_views(
 
     Parameters
     ----------
-    vertices : (vertices, 3) float32, mm.
+    outline : (points, 3) float32 mm, points that reach as far as the figure does.
     part_of_face : (faces,) int32, in [0, count).
     renderer : of the same figure.
     side : pixels, width and height of the pictures.
     """
-    candidates = _candidates(vertices, side)
+    candidates = _candidates(outline, side)
     size = np.zeros((len(candidates), count))
     for row, view in enumerate(candidates):
         small = _shrunk(view, _SMALL)

@@ -54,7 +54,9 @@ def welded_solid(figure: Sculpt, cell: float = 0.16) -> Sculpt:
     counts = np.ceil((figure.vertices.max(axis=0) + 3 * cell - low) / cell).astype(int)
     votes = sum(_inside_along(figure.rays, axis, low, counts, cell) for axis in range(3))
     soft = gaussian_filter((votes >= 2).astype(np.float32), _SOFT)
-    vertices, faces, _, _ = marching_cubes(soft, 0.5, spacing=(cell,) * 3, gradient_direction="ascent")
+    vertices, faces, _, _ = marching_cubes(
+        soft, 0.5, spacing=(cell,) * 3, gradient_direction="ascent"
+    )
     vertices = (vertices + low).astype(np.float32)
     middle = vertices[faces].mean(axis=1)
     points, owner = _points(figure, np.flatnonzero(figure.exposed), cell)

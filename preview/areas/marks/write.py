@@ -6,11 +6,10 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from preview.areas.analysis.metric import Metric
 from preview.areas.analysis.regions import Region
-from preview.areas.facing import area_vectors, lengths
+from preview.areas.analysis.surface import Surface
 from preview.areas.marks.fit import spread_points
 from preview.areas.marks.model import Camera, Fingerprint, Marks, Spot
 
@@ -40,19 +39,24 @@ format = 1
 """
 
 
-def fingerprint_of(
-    name: str, vertices: NDArray[np.float32], faces: NDArray[np.int32]
-) -> Fingerprint:
-    """What a marks file keeps of its figure, so that it can be found again in another export."""
-    points, normals = spread_points(vertices, faces, _PLACES)
+def fingerprint_of(name: str, faces: int, surface: Surface) -> Fingerprint:
+    """What a marks file keeps of its figure, so that it can be found again in another export.
+
+    Parameters
+    ----------
+    name : of the figure.
+    faces : how many it has itself.
+    surface : the figure or its stand-in.
+    """
+    points, normals = spread_points(surface.vertices, surface.faces, _PLACES)
     shape = tuple(
         (_three(at, 3), _three(normal, 2)) for at, normal in zip(points, normals, strict=True)
     )
     return Fingerprint(
         name=name,
-        faces=len(faces),
-        mm2=round(float(lengths(area_vectors(vertices, faces)).sum()), 3),
-        height_mm=round(float(np.ptp(vertices[:, 2])), 4),
+        faces=faces,
+        mm2=round(float(surface.mm2.sum()), 3),
+        height_mm=round(float(np.ptp(surface.vertices[:, 2])), 4),
         shape=shape,
     )
 

@@ -1,0 +1,103 @@
+"""How long a proposal takes from file to sheet, what memory it needs, and what an added mark costs.
+
+Run by hand: python -m tests.bench.areas_large [MILLIONS_OF_FACES ...]
+
+The figure is the beekeeper of the tests, its faces parted in four twice, with fine bumps. Each size
+runs in a process of its own.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from tests.areas.beekeeper import beekeeper
+from tests.areas.small_meshes import write_stl
+
+_CHILD = """
+import resource, sys, time
+from dataclasses import replace
+from pathlib import Path
+from preview.areas.load import load_sculpt
+from preview.areas.marks.apply import MarkedFigure
+from preview.areas.marks.model import POINT, Mark, Spot
+from preview.areas.marks.read import load_marks
+from preview.publish_marks import Asked, publish_proposal
+
+def peak():
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 2**20
+
+start = time.perf_counter()
+marks = []
+def hear(step, done, total):
+    marks.append((step, done, time.perf_counter() - start))
+mesh, out = Path(sys.argv[1]), Path(sys.argv[2])
+sculpt = load_sculpt(mesh, progress=hear)
+loaded = time.perf_counter() - start
+publish_proposal(sculpt, [mesh], 16, Asked(out), hear)
+whole, most = time.perf_counter() - start, peak()
+if "-v" in sys.argv:
+    for step, done, at in marks:
+        print(f"    {at:6.2f} s  {step} {done}")
+marks = load_marks(out / "marks.toml")
+numbers = list(marks.regions)
+marks = replace(marks, areas={f"area {n}": (n,) for n in numbers})
+figure = MarkedFigure(sculpt, marks)
+before = figure.apply(marks)
+times = []
+for n in (3, 5, 8):
+    region = marks.regions[numbers[n]]
+    x, y, z = region.at
+    more = Mark(f"area {numbers[0]}", POINT, "bench", (Spot((x, y, z + 0.7), region.normal),))
+    added = replace(marks, marks=(more,))
+    begun = time.perf_counter()
+    after = figure.apply(added, before)
+    times.append(time.perf_counter() - begun)
+print(f"{len(sculpt.faces):>9,} faces  loaded {loaded:5.2f} s  sheet {whole:5.2f} s  "
+      f"peak {most:4.2f} GiB  an added mark {sorted(times)[1]:.3f} s")
+"""
+
+
+def large_figure(millions: float) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+    """The beekeeper with about so many faces."""
+    made = beekeeper(0.28 / np.sqrt(millions))
+    vertices, faces = made.vertices.astype(np.float64), made.faces.astype(np.int64)
+    for _ in range(2):
+        vertices, faces = _parted(vertices, faces)
+    vertices += 0.004 * np.sin(vertices[:, [1, 2, 0]] * 37.0)
+    return vertices, faces
+
+
+def _parted(
+    vertices: NDArray[np.float64], faces: NDArray[np.int64]
+) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
+    """Every face in four, at the middles of its edges."""
+    edges = np.sort(faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1)
+    key, index = np.unique(edges[:, 0] * len(vertices) + edges[:, 1], return_inverse=True)
+    ends = np.stack((key // len(vertices), key % len(vertices)), axis=1)
+    middle = vertices[ends].mean(axis=1)
+    ab, bc, ca = (index.reshape(-1, 3) + len(vertices)).T
+    a, b, c = faces.T
+    parts = [(a, ab, ca), (ab, b, bc), (ca, bc, c), (ab, bc, ca)]
+    return np.concatenate((vertices, middle)), np.concatenate([np.stack(p, 1) for p in parts])
+
+
+def main() -> None:
+    """One line a size."""
+    sizes = [float(word) for word in sys.argv[1:] if word != "-v"] or [1.0, 3.0]
+    verbose = ["-v"] if "-v" in sys.argv else []
+    with tempfile.TemporaryDirectory() as folder:
+        for millions in sizes:
+            path = write_stl(Path(folder) / "figure.stl", large_figure(millions))
+            out = Path(folder) / f"out-{millions:g}"
+            child = [sys.executable, "-c", _CHILD, str(path), str(out), *verbose]
+            subprocess.run(child, check=True)
+
+
+if __name__ == "__main__":
+    main()
