@@ -58,7 +58,6 @@ def paint_by_marks(
     """
     marks = Marks(path=Path("simulated.toml"), count=count)
     figure = MarkedFigure(sculpt, marks)
-    surface = figure.analysis.surface
     size = np.where(sculpt.exposed, sculpt.mm2, 0.0).astype(np.float64)
     proposal = proposed(figure.analysis, max(count, 1))
     regions, of_face = proposal.regions if count else (), proposal.of_face

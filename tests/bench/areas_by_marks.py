@@ -13,14 +13,14 @@ import time
 
 import numpy as np
 
-from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.agreement import nameable_share, rand_index
+from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.regions import proposed
 from preview.areas.sculpt import Sculpt
 from tests.areas.simulated_user import GOALS, paint_by_marks
 from tests.areas.solids import as_one_solid, figure_named
 
-FIGURES = ("keeper", "beekeeper", "king", "witch")
+FIGURES = ("keeper", "beekeeper", "king", "witch", "king-solid", "witch-solid")
 
 
 def main() -> None:
@@ -29,7 +29,7 @@ def main() -> None:
     for name in sys.argv[2:] or FIGURES:
         figure = figure_named(name)
         if figure is None:
-            print(f"{name:<10} is not there")
+            sys.stdout.write(f"{name:<10} is not there\n")
             continue
         _tell(name, figure, count)
 
@@ -50,13 +50,13 @@ def _tell(name: str, figure: Sculpt, count: int) -> None:
         f"{goal:.0%}: {a if a is not None else '>80':>3} ({a / areas if a else 0:.2f}x)"
         for goal, a in zip(GOALS, actions, strict=True)
     )
-    print(
+    sys.stdout.write(
         f"{name:<10} {len(solid.faces):>8,} faces  {analysis.surface.shells:>3} shells  "
         f"{areas:>2} areas  Rand error {1 - rand_index(regions, figure.area):.3f}  "
         f"nameable {nameable_share(regions, figure.area, size):.3f}  {shares}  "
-        f"{took / max(1, len(session.shares) - 1):.2f} s an action",
-        flush=True,
+        f"{took / max(1, len(session.shares) - 1):.2f} s an action\n"
     )
+    sys.stdout.flush()
 
 
 if __name__ == "__main__":
