@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.regions import Proposal, proposed
@@ -26,11 +27,14 @@ from preview.optics.srgb_iec61966 import srgb8_from_linear
 from preview.present.folder import fill_folder
 from preview.present.part_sheet import Dot, PartSheet, Row, part_sheet
 from preview.present.tints import lightness_steps, tints_of
+from preview.present.vantage import Scout
 from preview.present.words import placement_in_words
 from preview.progress import Progress, silent
 from preview.publish import write_json
 from preview.render.choose import choose_renderer
 from preview.render.pick import camera_of, with_places
+from preview.render.rays import RayRenderer
+from preview.render.seen import Renderer
 
 MARKS_FILE = "marks.toml"
 # Half the time of the usual 6, for a few more bytes.
@@ -218,8 +222,18 @@ def _proposal_sheet(
         f"{len(rows)} regions. Write names over their numbers in {MARKS_FILE}; what no number "
         "bounds gets a mark: the view's name, and column and row by its rulers.",
     ]
-    outline = analysis.surface.vertices
-    return part_sheet(sculpt, outline, parts, rows, places, seer, f"{sculpt.name}: proposal", said)
+    scout = _scout(analysis, parts, len(rows), seer)
+    return part_sheet(sculpt, scout, parts, rows, places, seer, f"{sculpt.name}: proposal", said)
+
+
+def _scout(analysis: Analysis, parts: NDArray[np.int32], count: int, seer: Renderer) -> Scout:
+    """What to look for views with: the figure itself when it is light, else its stand-in."""
+    surface, standing = analysis.surface, analysis.standing_in
+    if len(parts) == len(surface.faces):
+        return Scout(surface.vertices, parts, count, seer)
+    thin = np.zeros(len(surface.faces), np.int32)
+    thin[standing] = parts
+    return Scout(surface.vertices, thin, count, RayRenderer(surface.vertices, surface.faces))
 
 
 def _marked_sheet(
@@ -236,8 +250,8 @@ def _marked_sheet(
     dots = [Dot(seed.at, index[seed.area]) for seed in marked.seeds]
     said = [placement_in_words(figure.sculpt), *_in_words(report)]
     title = f"{figure.sculpt.name}: areas"
-    outline = figure.analysis.surface.vertices
-    return part_sheet(framed, outline, framed.area, rows, places, seer, title, said, dots)
+    scout = _scout(figure.analysis, framed.area, len(rows), seer)
+    return part_sheet(framed, scout, framed.area, rows, places, seer, title, said, dots)
 
 
 def _place(centres: Any, mask: Any) -> Any:

@@ -12,6 +12,8 @@ from preview.present.canvas import font
 
 _BIG, _SMALL = 44, 24
 _BESIDE = 30
+_BESIDE_LONG = 23
+_LONG = 5
 _LINE = 38.0
 _ROOM = 0.92
 _LEAST_PIXELS = 8
@@ -97,7 +99,8 @@ def placed_labels(
         for part, y in zip(own, heights, strict=True):
             end = -14.0 if side < 0 else width + 14.0
             tip = (spots[part].x, spots[part].y)
-            inside.append(Placed(part, names[part], tip, (end, y), _BESIDE, side))
+            size = _BESIDE if len(names[part]) < _LONG else _BESIDE_LONG
+            inside.append(Placed(part, names[part], tip, (end, y), size, side))
     return inside
 
 

@@ -12,12 +12,13 @@ from PIL import Image
 from preview.areas.sculpt import Sculpt
 from preview.optics.srgb_iec61966 import linear_from_srgb8, srgb8_from_linear
 from preview.paint.picture import gather_picture, on_backdrop
-from preview.present.canvas import INK, PAPER, QUIET, RULE, Colour, Sheet
+from preview.present.canvas import INK, PAPER, QUIET, RULE, Colour, Sheet, font
 from preview.present.part_labels import Placed, Spot, deepest_spots, placed_labels
 from preview.present.tints import lightness_steps, part_picture, side_by_side, tints_of
-from preview.present.vantage import close_views, main_views
+from preview.present.vantage import Scout, close_views, main_views
 from preview.render.seen import Renderer, Seen
 from preview.render.view import View
+from preview.shape.threads import in_threads
 
 SIDE = 760
 _MARGIN, _TOP, _RULER, _FOOT = 56, 190, 30, 26
@@ -25,6 +26,7 @@ _ACROSS = 3
 _AMBIENT = 0.5
 _SEAM = 0.35
 _TOO_SMALL = 11.0
+_NARROWEST, _WIDEST = 48, 230
 _TICK, _TICK_NAMED = 50, 100
 
 
@@ -62,7 +64,7 @@ class PartSheet:
 
 def part_sheet(
     sculpt: Sculpt,
-    outline: NDArray[np.float32],
+    scout: Scout,
     part_of_face: NDArray[np.int32],
     rows: Sequence[Row],
     places: NDArray[np.float64],
@@ -76,7 +78,7 @@ def part_sheet(
     Parameters
     ----------
     sculpt : the figure.
-    outline : (points, 3) float32 mm, points that reach as far as the figure does.
+    scout : the same figure, or what stands in for it, to look for views with.
     part_of_face : (faces,) int32, index into rows.
     rows : the parts, in the order of their numbers.
     places : (parts, 3) mm, a place in the middle of each.
@@ -86,22 +88,25 @@ def part_sheet(
     dots : marks to draw.
     """
     count = len(rows)
-    views = main_views(outline, part_of_face, count, renderer, SIDE)
-    seen = [renderer.see(view, 4) for view in views]
+    views = main_views(scout, SIDE)
+    seen = list(in_threads(lambda view: renderer.see(view, 4), views))
     shown = [part_picture(one, part_of_face) for one in seen]
     spots = [deepest_spots(picture, count) for picture in shown]
     small = [
         k for k in range(count)
         if max((s[k].depth for s in spots if k in s), default=0.0) < _TOO_SMALL
     ]  # fmt: skip
-    for view in close_views(small, places, part_of_face, renderer, views[0]):
+    for view in close_views(scout, small, places, views[0]):
         views.append(view)
         seen.append(renderer.see(view, 4))
         shown.append(part_picture(seen[-1], part_of_face))
         spots.append(deepest_spots(shown[-1], count))
     tints = tints_of(lightness_steps(side_by_side(shown, count)))
     names = [row.name for row in rows]
-    gutter = _gutter(names)
+    labels = [
+        placed_labels(spots[k], names, _with_line(k, spots), SIDE, SIDE) for k in range(len(views))
+    ]
+    gutter = _gutter(labels)
     sheet = _paper(len(views), count, gutter, title, said)
     pictures = {}
     for number, one in enumerate(seen):
@@ -110,8 +115,7 @@ def part_sheet(
         pictures[views[number].name] = Image.fromarray(picture)
         _draw_panel(sheet, views[number].name, picture, at)
         _draw_dots(sheet, one, dots, at)
-        lines = _with_line(number, spots)
-        for label in placed_labels(spots[number], names, lines, SIDE, SIDE):
+        for label in labels[number]:
             _draw_label(sheet, label, tints, at, gutter)
     _draw_list(sheet, rows, tints, _corner(-(-len(views) // _ACROSS) * _ACROSS, gutter)[1])
     visible = {part for each in spots for part in each}
@@ -137,10 +141,11 @@ def _with_line(number: int, spots: Sequence[dict[int, Spot]]) -> list[int]:
     ]  # fmt: skip
 
 
-def _gutter(names: Sequence[str]) -> int:
+def _gutter(labels: Sequence[Sequence[Placed]]) -> int:
     """How much room names need beside a picture."""
-    longest = max((len(name) for name in names), default=1)
-    return 64 if longest <= 4 else 190
+    beside = [label for each in labels for label in each if label.side]
+    widest = max((font(label.size, True).getlength(label.words) for label in beside), default=0.0)
+    return min(_WIDEST, max(_NARROWEST, int(widest) + 34))
 
 
 def _paper(pictures: int, parts: int, gutter: int, title: str, said: Sequence[str]) -> Sheet:
@@ -236,8 +241,8 @@ def _draw_label(
     sheet.draw.ellipse((spot[0] - 5, spot[1] - 5, spot[0] + 5, spot[1] + 5), fill=INK,
                        outline=PAPER, width=1)  # fmt: skip
     anchor = "rm" if label.side < 0 else "lm"
-    size = label.size if gutter < 100 else 21
-    sheet.halo_text((x + 4 * label.side, y), label.words, size, INK, PAPER, anchor, gutter - 20)
+    end = (x + 4 * label.side, y)
+    sheet.halo_text(end, label.words, label.size, INK, PAPER, anchor, gutter - 20)
 
 
 def _ink_on(tint: NDArray[np.float32]) -> tuple[Colour, Colour]:

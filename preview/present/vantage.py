@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,10 +12,11 @@ from preview.present.tints import part_picture
 from preview.render.framing import framing
 from preview.render.seen import Renderer
 from preview.render.view import View
+from preview.shape.threads import in_threads
 
 Floats = NDArray[np.float64]
 
-_SMALL = 200
+_SMALL, _CLOSE_SMALL = 200, 72
 _AROUND = {
     "front": 0.0, "front left": 45.0, "left": 90.0, "back left": 135.0, "back": 180.0,
     "back right": 225.0, "right": 270.0, "front right": 315.0,
@@ -30,28 +31,38 @@ _CLOSE_TOGETHER = 0.6
 _MOST_CLOSE = 6
 
 
-def main_views(
-    outline: NDArray[np.float32],
-    part_of_face: NDArray[np.int32],
-    count: int,
-    renderer: Renderer,
-    side: int,
-) -> list[View]:
+@dataclass(frozen=True, eq=False)
+class Scout:
+    """A figure, or what stands in for it, to look for good views with.
+
+    vertices : (vertices, 3) float32 mm.
+    part_of_face : (faces,) int32, in [0, count).
+    count : how many parts there are.
+    renderer : of the same mesh.
+    """
+
+    vertices: NDArray[np.float32]
+    part_of_face: NDArray[np.int32]
+    count: int
+    renderer: Renderer
+
+    def pixels(self, view: View, side: int) -> NDArray[np.int64]:
+        """(parts,) how many pixels each part has in a small picture of a view."""
+        shown = part_picture(self.renderer.see(_shrunk(view, side)), self.part_of_face)
+        return np.bincount(shown[shown >= 0], minlength=self.count)
+
+
+def main_views(scout: Scout, side: int) -> list[View]:
     """Front, left, back, right, and those others that show what these do not.
 
     Parameters
     ----------
-    outline : (points, 3) float32 mm, points that reach as far as the figure does.
-    part_of_face : (faces,) int32, in [0, count).
-    renderer : of the same figure.
+    scout : the figure.
     side : pixels, width and height of the pictures.
     """
-    candidates = _candidates(outline, side)
-    size = np.zeros((len(candidates), count))
-    for row, view in enumerate(candidates):
-        small = _shrunk(view, _SMALL)
-        shown = part_picture(renderer.see(small), part_of_face)
-        size[row] = np.bincount(shown[shown >= 0], minlength=count)
+    candidates = _candidates(scout.vertices, side)
+    seen = list(in_threads(lambda view: scout.pixels(view, _SMALL), candidates))
+    size = np.array(seen, dtype=np.float64)
     best = size.max(axis=0)
     well = (size >= _SEEN_WELL * best) & (size >= _LEAST_PIXELS)
     chosen = [k for k, view in enumerate(candidates) if view.name in _ALWAYS]
@@ -67,21 +78,14 @@ def main_views(
     return [candidates[k] for k in chosen]
 
 
-def close_views(
-    wanted: Sequence[int],
-    places: Floats,
-    part_of_face: NDArray[np.int32],
-    renderer: Renderer,
-    like: View,
-) -> list[View]:
+def close_views(scout: Scout, wanted: Sequence[int], places: Floats, like: View) -> list[View]:
     """Close-ups in which parts that are too small elsewhere can be told apart.
 
     Parameters
     ----------
+    scout : the figure.
     wanted : the parts.
     places : (parts, 3) mm, the middle of each part, wanted or not.
-    part_of_face : (faces,) int32.
-    renderer : of the figure.
     like : a main view, for its size and lens.
     """
     span = _CLOSE_SPAN_MM * like.mm_per_pixel * like.width
@@ -99,20 +103,12 @@ def close_views(
     groups.sort(key=len, reverse=True)
     views = []
     for number, group in enumerate(groups[:_MOST_CLOSE], start=1):
-        views.append(
-            _close_up(f"close {number}", group, places, part_of_face, renderer, like, span)
-        )
+        views.append(_close_up(scout, f"close {number}", group, places, like, span))
     return views
 
 
 def _close_up(
-    name: str,
-    group: list[int],
-    places: Floats,
-    part_of_face: NDArray[np.int32],
-    renderer: Renderer,
-    like: View,
-    span: float,
+    scout: Scout, name: str, group: list[int], places: Floats, like: View, span: float
 ) -> View:
     """The direction that shows most of a group of parts."""
     middle = places[group].mean(axis=0)
@@ -125,9 +121,7 @@ def _close_up(
                 like, target=(float(middle[0]), float(middle[1]), float(middle[2])),
                 azimuth_deg=float(azimuth), elevation_deg=elevation, mm_per_pixel=scale, name=name,
             )  # fmt: skip
-            shown = part_picture(renderer.see(_shrunk(view, 72)), part_of_face)
-            found = np.bincount(shown[shown >= 0], minlength=len(places))[group]
-            worth = float(np.log1p(found).sum())
+            worth = float(np.log1p(scout.pixels(view, _CLOSE_SMALL)[group]).sum())
             if best is None or worth > best[0]:
                 best = (worth, view)
     assert best is not None
