@@ -15,6 +15,8 @@ _BESIDE = 30
 _BESIDE_LONG = 23
 _LONG = 5
 _LINE = 38.0
+# Names on the left stand beyond the numbers of the ruler.
+_RULER = 40.0
 _ROOM = 0.92
 _LEAST_PIXELS = 8
 
@@ -97,7 +99,7 @@ def placed_labels(
         own.sort(key=lambda p: (spots[p].y, spots[p].x))
         heights = _spaced([spots[p].y for p in own], height)
         for part, y in zip(own, heights, strict=True):
-            end = -14.0 if side < 0 else width + 14.0
+            end = -_RULER if side < 0 else width + 14.0
             tip = (spots[part].x, spots[part].y)
             size = _BESIDE if len(names[part]) < _LONG else _BESIDE_LONG
             inside.append(Placed(part, names[part], tip, (end, y), size, side))

@@ -26,7 +26,7 @@ _ACROSS = 3
 _AMBIENT = 0.5
 _SEAM = 0.35
 _TOO_SMALL = 11.0
-_NARROWEST, _WIDEST = 48, 230
+_NARROWEST, _WIDEST = 48, 250
 _TICK, _TICK_NAMED = 50, 100
 
 
@@ -145,7 +145,7 @@ def _gutter(labels: Sequence[Sequence[Placed]]) -> int:
     """How much room names need beside a picture."""
     beside = [label for each in labels for label in each if label.side]
     widest = max((font(label.size, True).getlength(label.words) for label in beside), default=0.0)
-    return min(_WIDEST, max(_NARROWEST, int(widest) + 34))
+    return min(_WIDEST, max(_NARROWEST, int(widest) + 56))
 
 
 def _paper(pictures: int, parts: int, gutter: int, title: str, said: Sequence[str]) -> Sheet:
@@ -242,7 +242,7 @@ def _draw_label(
                        outline=PAPER, width=1)  # fmt: skip
     anchor = "rm" if label.side < 0 else "lm"
     end = (x + 4 * label.side, y)
-    sheet.halo_text(end, label.words, label.size, INK, PAPER, anchor, gutter - 20)
+    sheet.halo_text(end, label.words, label.size, INK, PAPER, anchor, gutter - 44)
 
 
 def _ink_on(tint: NDArray[np.float32]) -> tuple[Colour, Colour]:

@@ -8,6 +8,7 @@ runs in a process of its own.
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 import tempfile
@@ -17,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tests.areas.beekeeper import beekeeper
+from tests.areas.copies import finer
 from tests.areas.small_meshes import write_stl
 
 _CHILD = """
@@ -68,23 +70,9 @@ def large_figure(millions: float) -> tuple[NDArray[np.float64], NDArray[np.int64
     made = beekeeper(0.28 / np.sqrt(millions))
     vertices, faces = made.vertices.astype(np.float64), made.faces.astype(np.int64)
     for _ in range(2):
-        vertices, faces = _parted(vertices, faces)
+        vertices, faces = finer(vertices, faces)
     vertices += 0.004 * np.sin(vertices[:, [1, 2, 0]] * 37.0)
     return vertices, faces
-
-
-def _parted(
-    vertices: NDArray[np.float64], faces: NDArray[np.int64]
-) -> tuple[NDArray[np.float64], NDArray[np.int64]]:
-    """Every face in four, at the middles of its edges."""
-    edges = np.sort(faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1)
-    key, index = np.unique(edges[:, 0] * len(vertices) + edges[:, 1], return_inverse=True)
-    ends = np.stack((key // len(vertices), key % len(vertices)), axis=1)
-    middle = vertices[ends].mean(axis=1)
-    ab, bc, ca = (index.reshape(-1, 3) + len(vertices)).T
-    a, b, c = faces.T
-    parts = [(a, ab, ca), (ab, b, bc), (ca, bc, c), (ab, bc, ca)]
-    return np.concatenate((vertices, middle)), np.concatenate([np.stack(p, 1) for p in parts])
 
 
 def main() -> None:
@@ -96,7 +84,8 @@ def main() -> None:
             path = write_stl(Path(folder) / "figure.stl", large_figure(millions))
             out = Path(folder) / f"out-{millions:g}"
             child = [sys.executable, "-c", _CHILD, str(path), str(out), *verbose]
-            subprocess.run(child, check=True)
+            environment = {**os.environ, "FOURPOT_CACHE": str(Path(folder) / "cache")}
+            subprocess.run(child, check=True, env=environment)
 
 
 if __name__ == "__main__":

@@ -21,7 +21,7 @@ from preview.areas.analysis.metric import Metric
 from preview.areas.analysis.patches import patches_of
 from preview.areas.analysis.places import Places
 from preview.areas.analysis.seams import smoothed
-from preview.areas.analysis.standin import HEAVY, LIGHT, thinned
+from preview.areas.analysis.standin import HEAVY, LIGHT, thickened, thinned
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.analysis.tree import MergeTree, merge_tree
 from preview.progress import Progress, silent
@@ -45,7 +45,8 @@ class Analysis:
 
     Notes
     -----
-    Above 200,000 faces a stand-in of about 150,000 is analysed, and labels are carried over.
+    Above 200,000 faces a stand-in of about 150,000 is analysed, and labels are carried over. Below
+    37,500 the faces are parted in four for the analysis, once or more.
     """
 
     def __init__(
@@ -59,9 +60,12 @@ class Analysis:
         self._progress = progress
         heavy = len(faces) > HEAVY
         progress("look for creases", 0, _STEPS)
-        thin = thinned(vertices, faces, LIGHT) if heavy else (vertices, faces)
+        if heavy:
+            points, triples = thinned(vertices, faces, LIGHT)
+        else:
+            points, triples, self._middle = thickened(vertices, faces)
         progress("look for creases", 1, _STEPS)
-        self.surface: Surface = surface_of(*thin, self.metric)
+        self.surface: Surface = surface_of(points, triples, self.metric)
         progress("look for creases", 2, _STEPS)
         self._carrier = Carrier(self.surface, vertices, faces) if heavy else None
         progress("look for creases", _STEPS, _STEPS)
@@ -69,14 +73,14 @@ class Analysis:
     @property
     def shell(self) -> Ints:
         """(faces,) int32: to which shell each face of the figure belongs."""
-        return self.surface.shell if self._carrier is None else self._carrier.shell
+        if self._carrier is None:
+            return self.surface.shell[self._middle]
+        return self._carrier.shell
 
     @property
     def standing_in(self) -> Ints:
         """(faces,) int32: for each face of the figure, the face of the surface for it."""
-        if self._carrier is None:
-            return np.arange(len(self.surface.faces), dtype=np.int32)
-        return self._carrier.near
+        return self._middle if self._carrier is None else self._carrier.near
 
     @cached_property
     def contacts(self) -> Contacts:
@@ -156,5 +160,5 @@ class Analysis:
         before : an earlier result; then only what changed since costs time.
         """
         if self._carrier is None:
-            return Carried(labels, labels)
+            return Carried(labels, labels[self._middle])
         return self._carrier.carry(labels, before)

@@ -124,7 +124,7 @@ class _Strip:
         angle = 2.0 * np.arcsin(np.minimum(0.5 * lengths(difference), 1.0))
         concave = np.einsum("ij,ij->i", difference, apart) < 0
         reference = step * metric.scale
-        bend = np.where(concave, angle, -angle) / np.maximum(reference, 1e-6)
+        bend = np.where(concave, angle, -angle) / metric.width(reference)
         self._cost = metric.cost(reference, bend)
         self.cut = edge / (1.0 + np.maximum(bend, 0.0))
 

@@ -12,6 +12,8 @@ Floats = NDArray[np.float64]
 REFERENCE_MM = 40.0
 _MOST = 1e6
 _LEAST = 1e-7
+_NARROWEST = 1e-6
+_SPREAD = 2.0
 
 
 @dataclass(frozen=True)
@@ -40,6 +42,15 @@ class Metric:
         diagonal = float(np.linalg.norm(np.ptp(vertices.astype(np.float64), axis=0)))
         return cls(scale=REFERENCE_MM / max(diagonal, 1e-9))
 
+    def width(self, step: Floats) -> Floats:
+        """Over which length each step turns, in reference mm.
+
+        Where faces are small, the spread normals turn all along the step. Where they are large,
+        all of a crease is in one step, which then is taken to turn as sharply as spread normals of
+        a finer mesh would: so coarse and fine meshes of a figure have creases of like cost.
+        """
+        return np.clip(step, _NARROWEST, max(_SPREAD * self.smooth, 10 * _NARROWEST))
+
     def cost(self, step: Floats, bend: Floats) -> Floats:
         """What each step costs.
 
@@ -58,4 +69,5 @@ class Metric:
         concave creases; from memory. The cost itself is our own.
         """
         counted = np.where(bend > 0, bend, -self.convex * bend)
-        return step * (1.0 + np.minimum((counted / self.bend) ** self.power, _MOST)) + _LEAST
+        dear = np.minimum((counted / self.bend) ** self.power, _MOST)
+        return step + self.width(step) * dear + _LEAST

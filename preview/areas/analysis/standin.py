@@ -41,6 +41,34 @@ def thinned(vertices: Floats, faces: Ints, target: int = LIGHT) -> tuple[Floats,
     return np.asarray(places, dtype=np.float32), triples[sized]
 
 
+def parted(vertices: Floats, faces: Ints) -> tuple[Floats, Ints]:
+    """Every face in four, at the middles of its edges; the last of the four lies in its middle.
+
+    Face f becomes the faces f, f + n, f + 2n and f + 3n of 4n.
+    """
+    edges = np.sort(faces[:, [[0, 1], [1, 2], [2, 0]]].reshape(-1, 2), axis=1).astype(np.int64)
+    key, index = np.unique(edges[:, 0] * len(vertices) + edges[:, 1], return_inverse=True)
+    first, second = np.divmod(key, len(vertices))
+    middle = (vertices[first] + vertices[second]) * np.float32(0.5)
+    ab, bc, ca = (index.reshape(-1, 3) + len(vertices)).T
+    a, b, c = faces.T
+    parts = [(a, ab, ca), (ab, b, bc), (ca, bc, c), (ab, bc, ca)]
+    triples = np.concatenate([np.stack(part, axis=1) for part in parts]).astype(np.int32)
+    return np.concatenate((vertices, middle)), triples
+
+
+def thickened(vertices: Floats, faces: Ints) -> tuple[Floats, Ints, Ints]:
+    """A coarse mesh with its faces parted, and for each of its own faces the one in its middle.
+
+    Marks can lie within large faces then, and ways over them are not bent by their corners.
+    """
+    middle = np.arange(len(faces), dtype=np.int32)
+    while 4 * len(faces) <= LIGHT:
+        middle = middle + np.int32(3 * len(faces))
+        vertices, faces = parted(vertices, faces)
+    return vertices, faces, middle
+
+
 def face_for_each(surface: Surface, vertices: Floats, faces: Ints, shell: Ints) -> Ints:
     """Which face of a stand-in stands for each face of the mesh it stands for.
 

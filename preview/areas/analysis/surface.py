@@ -102,7 +102,7 @@ def surface_of(
     step = lengths(apart)
     spread = spread_normals(normal, mm2, left, right, edge, step, metric.smooth / metric.scale)
     reference = step * metric.scale
-    bend = _turning(spread, left, right, apart) / np.maximum(reference, 1e-6)
+    bend = _turning(spread, left, right, apart) / metric.width(reference)
     return Surface(
         metric=metric, vertices=places, faces=triples, centre=centre, normal=normal, mm2=mm2,
         left=left, right=right, edge=edge, step=step, bend=bend,
