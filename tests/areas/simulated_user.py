@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from preview.areas.analysis.agreement import share_right
 from preview.areas.analysis.regions import depth_mm, proposed
+from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.marks.apply import Marked, MarkedFigure, Seed
 from preview.areas.marks.model import POINT, Mark, Marks, Spot
 from preview.areas.sculpt import Sculpt
@@ -58,6 +59,7 @@ def paint_by_marks(
     """
     marks = Marks(path=Path("simulated.toml"), count=count)
     figure = MarkedFigure(sculpt, marks)
+    own = surface_of(sculpt.vertices, sculpt.faces, figure.analysis.metric)
     size = np.where(sculpt.exposed, sculpt.mm2, 0.0).astype(np.float64)
     proposal = proposed(figure.analysis, max(count, 1))
     regions, of_face = proposal.regions if count else (), proposal.of_face
@@ -66,7 +68,7 @@ def paint_by_marks(
     got, shares, before = np.full(len(truth), -1), [0.0], None
     marked: Marked | None = None
     while len(shares) <= most and shares[-1] < goal:
-        face = _middle_of_worst(figure, got, truth, size)
+        face = _middle_of_worst(own, got, truth, size)
         label = int(truth[face])
         region = int(of_face[figure.analysis.standing_in[face]])
         name = names[label]
@@ -136,23 +138,16 @@ def _majority(
 
 
 def _middle_of_worst(
-    figure: MarkedFigure,
+    surface: Surface,
     got: NDArray[np.int_],
     truth: NDArray[np.int32],
     size: NDArray[np.float64],
 ) -> int:
     """The middle of the largest connected piece of one true area that is wrong."""
-    surface, standing = figure.analysis.surface, figure.analysis.standing_in
-    wrong = np.zeros(len(surface.faces), np.int64) - 1
-    weight = np.zeros(len(surface.faces))
-    bad = got != truth
-    wrong[standing[bad]] = truth[bad]
-    np.add.at(weight, standing[bad], size[bad])
+    wrong = np.where(got != truth, truth, -1)
     same = (wrong[surface.left] == wrong[surface.right]) & (wrong[surface.left] >= 0)
     count, piece = joined(len(wrong), surface.left[same], surface.right[same])
-    worst = int(np.argmax(np.bincount(piece, weight, count)))
-    inside = (piece == worst).astype(np.int32)
-    depth = np.where(inside == 1, depth_mm(surface, inside), -1.0)
-    deepest = int(np.argmax(depth))
-    own = np.flatnonzero((standing == deepest) & bad)
-    return int(own[0]) if len(own) else int(np.flatnonzero(standing == deepest)[0])
+    weight = np.where(wrong >= 0, size, 0.0)
+    inside = piece == int(np.argmax(np.bincount(piece, weight, count)))
+    depth = depth_mm(surface, inside.astype(np.int32))
+    return int(np.argmax(np.where(inside, depth, -1.0)))

@@ -42,12 +42,12 @@ def _tell(name: str, figure: Sculpt, count: int) -> None:
     regions = proposal.of_face[analysis.standing_in]
     size = np.where(solid.exposed, solid.mm2, 0.0).astype(np.float64)
     start = time.perf_counter()
-    session = paint_by_marks(solid, figure.area, figure.area_names, count, 80)
+    session = paint_by_marks(solid, figure.area, figure.area_names, count, 60)
     actions = [session.actions_to(goal) for goal in GOALS]
     areas = len(figure.area_names)
     took = time.perf_counter() - start
     shares = "  ".join(
-        f"{goal:.0%}: {a if a is not None else '>80':>3} ({a / areas if a else 0:.2f}x)"
+        f"{goal:.0%}: {a if a is not None else '>60':>3} ({a / areas if a else 0:.2f}x)"
         for goal, a in zip(GOALS, actions, strict=True)
     )
     sys.stdout.write(

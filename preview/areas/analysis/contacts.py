@@ -44,13 +44,24 @@ def contacts_of(surface: Surface) -> Contacts:
     near = _near_other_shells(surface, points, face, reach)
     points, face = points[near], face[near]
     pairs = cKDTree(points).query_pairs(reach, output_type="ndarray")
+    pairs = pairs[surface.shell[face[pairs[:, 0]]] != surface.shell[face[pairs[:, 1]]]]
+    pairs = _nearest_only(points, pairs)
     a, b = face[pairs[:, 0]], face[pairs[:, 1]]
-    apart = surface.shell[a] != surface.shell[b]
-    a, b = a[apart], b[apart]
     swap = surface.shell[a] > surface.shell[b]
     both = np.stack((np.where(swap, b, a), np.where(swap, a, b)), axis=1)
     both = np.unique(both, axis=0) if len(both) else both
     return Contacts(both[:, 0].astype(np.int32), both[:, 1].astype(np.int32))
+
+
+def _nearest_only(points: Floats, pairs: NDArray[np.int64]) -> NDArray[np.int64]:
+    """Of all pairs of points that touch, for each point the pair with the nearest other."""
+    away = np.linalg.norm(points[pairs[:, 0]] - points[pairs[:, 1]], axis=1)
+    kept = np.zeros(len(pairs), np.bool_)
+    for column in (0, 1):
+        order = np.lexsort((away, pairs[:, column]))
+        _, first = np.unique(pairs[order, column], return_index=True)
+        kept[order[first]] = True
+    return pairs[kept]
 
 
 def bridges_of(surface: Surface, contacts: Contacts) -> Contacts:
