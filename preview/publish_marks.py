@@ -16,6 +16,7 @@ from preview.areas.export.formats import EXPORTS
 from preview.areas.export.grouped import Grouped, apart
 from preview.areas.listing import areas_of, listing
 from preview.areas.marks.apply import UNMARKED, Marked, MarkedFigure
+from preview.areas.marks.hints import hints_of
 from preview.areas.marks.model import Marks
 from preview.areas.marks.read import load_marks
 from preview.areas.marks.review import Review, borders_mm, reviewed
@@ -99,6 +100,7 @@ def publish_proposal(
                 {**asdict(region), "face": int(np.argmax(analysis.standing_in == region.face))}
                 for region in proposal.regions
             ],
+            "notes": list(hints_of(sculpt)),
             "unseen": [proposal.regions[k].name for k in sheet.unseen],
             "pictures": _pictures(sheet),
             "marks": MARKS_FILE,
@@ -276,7 +278,7 @@ def _marked_report(marked: Marked, review: Review) -> dict[str, Any]:
     """What there is to say, ready for JSON."""
     return {
         **listing(marked.sculpt),
-        "notes": list(marked.notes),
+        "notes": [*hints_of(marked.sculpt), *marked.notes],
         "islands": [asdict(island) for island in review.islands],
         "touching": [asdict(touch) for touch in review.touching],
         "unmarked_mm2": round(review.unmarked_mm2, 4),

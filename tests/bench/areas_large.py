@@ -55,7 +55,7 @@ times = []
 for n in (3, 5, 8):
     region = marks.regions[numbers[n]]
     x, y, z = region.at
-    more = Mark(f"area {numbers[0]}", POINT, "bench", (Spot((x, y, z + 0.7), region.normal),))
+    more = Mark(f"area {numbers[0]}", POINT, "bench", (Spot((x, y, z + 0.4), region.normal),))
     added = replace(marks, marks=(more,))
     begun = time.perf_counter()
     after = figure.apply(added, before)

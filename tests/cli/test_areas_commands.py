@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import json
+import shutil
 from pathlib import Path
 
 import numpy as np
 import pytest
 from PIL import Image
 
+from preview.cli import app
+from preview.errors import FourpotError, MarksFault, WriteFault
 from tests.areas.marked_bodies import snowman
 from tests.areas.small_meshes import write_stl
 from tests.cli.conftest import Run
@@ -22,11 +25,24 @@ def stl(tmp_path: Path) -> Path:
     return write_stl(tmp_path / "snowman.stl", mesh)
 
 
+@pytest.fixture(scope="module")
+def once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A proposal, made once."""
+    from preview.areas.load import load_sculpt
+    from preview.publish_marks import Asked, publish_proposal
+
+    folder = tmp_path_factory.mktemp("once")
+    sculpt, _ = snowman(0.8)
+    mesh = sculpt.vertices.astype(np.float64), sculpt.faces.astype(np.int64)
+    path = write_stl(folder / "snowman.stl", mesh)
+    publish_proposal(load_sculpt(path), [path], 3, Asked(folder / "sheet"))
+    return folder / "sheet"
+
+
 @pytest.fixture
-def proposed(run: Run, stl: Path, tmp_path: Path) -> Path:
-    done = run("areas", stl, "--propose", "3", "--out", "sheet", "--quiet")
-    assert done.returncode == 0, done.stderr
-    return tmp_path / "sheet"
+def proposed(once: Path, tmp_path: Path) -> Path:
+    """The proposal in a folder of the test's own."""
+    return Path(shutil.copytree(once, tmp_path / "sheet"))
 
 
 def _named(proposed: Path, target: Path, more: str = "") -> Path:
@@ -48,14 +64,11 @@ def test_a_proposal_has_a_sheet_pictures_and_a_marks_file(proposed: Path) -> Non
     assert {"front.png", "left.png", "back.png", "right.png"} <= set(report["pictures"])
 
 
-def test_a_marks_file_that_may_hold_names_is_not_written_over(
-    run: Run, stl: Path, proposed: Path
-) -> None:
+def test_a_marks_file_that_may_hold_names_is_not_written_over(stl: Path, proposed: Path) -> None:
     mine = _named(proposed, proposed / "marks.toml")
     before = mine.read_bytes()
-    done = run("areas", stl, "--propose", "5", "--out", "sheet")
-    assert done.returncode == 5
-    assert "may hold your names" in done.stderr
+    with pytest.raises(WriteFault, match="may hold your names"):
+        _in_this_process(stl, ["--propose", "5", "--out", proposed])
     assert mine.read_bytes() == before
 
 
@@ -67,7 +80,7 @@ def test_names_and_a_picked_pixel_become_areas_and_paint(
         tmp_path / "mine.toml",
         '[[mark]]\narea = "button"\ndisc = 3.0\nview = "front"\nat = [380, 500]\n\n',
     )
-    done = run("areas", stl, marks, "--out", "out", "--export", "out.3mf", "--json")
+    done = run("areas", stl, marks, "--out", "out", "--export", "out.3mf", "--update", "--json")
     assert done.returncode == 0, done.stderr
     told = json.loads(done.stdout)
     assert {row["name"] for row in told["areas"]} == {"hull", "mast", "top knot", "button"}
@@ -77,47 +90,27 @@ def test_names_and_a_picked_pixel_become_areas_and_paint(
     }
     text = (tmp_path / "out" / "marks.toml").read_text(encoding="utf-8")
     assert 'view = "front"\nat = [380, 500]' not in text
-    again = run("areas", stl, "out/marks.toml", "--json")
-    assert json.loads(again.stdout)["areas"] == told["areas"]
+    assert marks.read_text(encoding="utf-8") == text
+    assert "hull = [1]" in text
     exported = json.loads(run("areas", "out.3mf", "--json").stdout)
     assert {r["name"] for r in exported["areas"]} == {r["name"] for r in told["areas"]}
 
     scheme = tmp_path / "boat.toml"
-    scheme.write_text(SCHEME + '"top knot" = "wood"\nbutton = "tar"\n', encoding="utf-8")
-    done = run("paint", scheme, "--mesh", stl, "--marks", marks, "--out", "p", "--frames", "1",
-               "--size", "90", "--json")  # fmt: skip
+    head = 'mesh = "snowman.stl"\nmarks = "mine.toml"\n'
+    scheme.write_text(head + SCHEME + '"top knot" = "wood"\nbutton = "tar"\n', encoding="utf-8")
+    done = run("paint", scheme, "--out", "p", "--frames", "1", "--size", "90", "--json")
     assert done.returncode == 0, done.stderr
     assert len(json.loads(done.stdout)["areas"]) == 4
+    named = run("readability", scheme, "--mesh", stl, "--marks", "out/marks.toml", "--json")
+    assert json.loads(named.stdout)["pairs"]
 
 
-def test_update_writes_places_into_the_file_itself(
-    run: Run, stl: Path, proposed: Path, tmp_path: Path
-) -> None:
-    marks = _named(
-        proposed, tmp_path / "mine.toml",
-        '[[mark]]\narea = "button"\nview = "front"\nat = [380, 500]\n\n',
-    )  # fmt: skip
-    assert run("areas", stl, marks, "--update").returncode == 0
-    text = marks.read_text(encoding="utf-8")
-    assert "hull = [1]" in text
-    assert "at = [380, 500]" not in text
+def _in_this_process(stl: Path, arguments: list[object]) -> None:
+    """Run the command without a process of its own."""
+    app(["areas", str(stl), *map(str, arguments), "--quiet"], standalone_mode=False)
 
 
-def test_the_scheme_may_name_mesh_and_marks(
-    run: Run, stl: Path, proposed: Path, tmp_path: Path
-) -> None:
-    _named(proposed, tmp_path / "mine.toml")
-    scheme = tmp_path / "boat.toml"
-    head = 'mesh = "snowman.stl"\nmarks = "mine.toml"\n'
-    scheme.write_text(head + SCHEME + '"top knot" = "wood"\n', encoding="utf-8")
-    done = run("readability", scheme, "--json")
-    assert done.returncode == 0, done.stderr
-    assert json.loads(done.stdout)["pairs"]
-
-
-def test_requests_that_do_not_fit_are_refused(
-    run: Run, stl: Path, proposed: Path, tmp_path: Path
-) -> None:
+def test_requests_that_do_not_fit_are_refused(stl: Path, proposed: Path, tmp_path: Path) -> None:
     marks = _named(proposed, tmp_path / "mine.toml")
     for arguments, code, expected in (
         (["--propose", "4"], 2, "needs a folder"),
@@ -128,21 +121,20 @@ def test_requests_that_do_not_fit_are_refused(
         (["--propose", "0", "--out", "x"], 2, "from 1 to 200"),
         ([tmp_path / "no.toml"], 3, "no such marks file"),
     ):
-        done = run("areas", stl, *arguments)
-        assert done.returncode == code, (arguments, done.stderr)
-        assert expected in done.stderr
+        with pytest.raises(FourpotError, match=expected) as caught:
+            _in_this_process(stl, arguments)
+        assert caught.value.exit_code == code
     assert not (tmp_path / "x").exists()
 
 
 def test_a_pixel_beside_the_figure_is_told_and_nothing_written(
-    run: Run, stl: Path, proposed: Path, tmp_path: Path
+    stl: Path, proposed: Path, tmp_path: Path
 ) -> None:
     marks = _named(
         proposed, tmp_path / "mine.toml",
         '[[mark]]\narea = "button"\nview = "front"\nat = [2, 3]\n\n',
     )  # fmt: skip
-    done = run("areas", stl, marks, "--out", "out", "--update")
-    assert done.returncode == 3
-    assert "shows no part of the figure" in done.stderr
+    with pytest.raises(MarksFault, match="shows no part of the figure"):
+        _in_this_process(stl, [marks, "--out", tmp_path / "out", "--update"])
     assert not (tmp_path / "out").exists()
     assert "at = [2, 3]" in marks.read_text(encoding="utf-8")
