@@ -66,8 +66,9 @@ def _changed(kind: str, mesh: Mesh) -> Mesh:
         return vertices @ turn((0, 0, 1), 37.0).T, faces
     if kind == "tilted 25°":
         return vertices @ turn((1, 0.3, 0), 25.0).T, faces
-    if kind == "tenth":
-        thin = thinned(vertices.astype(np.float32), faces.astype(np.int32), len(faces) // 10)
+    if kind in ("tenth", "third"):
+        left = len(faces) // (10 if kind == "tenth" else 3)
+        thin = thinned(vertices.astype(np.float32), faces.astype(np.int32), left)
         return thin[0].astype(np.float64), thin[1].astype(np.int64)
     if kind == "finer":
         return finer(vertices, faces)

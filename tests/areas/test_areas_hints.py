@@ -20,7 +20,7 @@ def test_a_sound_figure_needs_no_hint() -> None:
 def test_an_open_border_is_told_and_areas_are_still_found() -> None:
     sculpt, truth = snowman(0.8)
     kept = sculpt.corners[:, :, 2].min(axis=1) > 1.0
-    opened = sculpt_of(sculpt.vertices + [0, 0, 0], sculpt.faces[kept])
+    opened = sculpt_of(sculpt.vertices, sculpt.faces[kept])
     assert "the surface is open along" in hints_of(opened)[0]
     marked = MarkedFigure(opened, marks_of()).apply(marks_of(*SNOWMAN)).sculpt
     right = names_of(marked) == np.array(["belly", "chest", "head"])[truth[kept]]

@@ -19,7 +19,7 @@ def test_the_keeper_takes_fewer_actions_than_areas_to_nine_tenths() -> None:
 
 
 def test_a_figure_never_tuned_on_takes_at_most_a_third_more() -> None:
-    made = beekeeper(0.3)
+    made = beekeeper(0.2)
     solid = sculpt_of(made.vertices, made.faces)
     session = paint_by_marks(solid, made.area, made.names, 16, 28, 0.95)
     assert (session.actions_to(0.90) or 99) <= 1.3 * 1.2 * len(made.names)

@@ -41,6 +41,8 @@ def contacts_of(surface: Surface) -> Contacts:
         return Contacts(none, none)
     reach = _TOUCH / surface.metric.scale
     points, face = points_on(surface, _SPACING / surface.metric.scale)
+    some = _one_a_cell(points, surface.shell[face], 0.5 * reach)
+    points, face = points[some], face[some]
     near = _near_other_shells(surface, points, face, reach)
     points, face = points[near], face[near]
     pairs = cKDTree(points).query_pairs(reach, output_type="ndarray")
@@ -51,6 +53,15 @@ def contacts_of(surface: Surface) -> Contacts:
     both = np.stack((np.where(swap, b, a), np.where(swap, a, b)), axis=1)
     both = np.unique(both, axis=0) if len(both) else both
     return Contacts(both[:, 0].astype(np.int32), both[:, 1].astype(np.int32))
+
+
+def _one_a_cell(points: Floats, shell: Ints, cell: float) -> NDArray[np.int64]:
+    """Of the points of a shell in each cell of a grid the first."""
+    place = np.floor((points - points.min(axis=0)) / cell).astype(np.int64)
+    wide = place.max(axis=0) + 1
+    key = ((place[:, 0] * wide[1] + place[:, 1]) * wide[2] + place[:, 2]) * (int(shell.max()) + 1)
+    _, first = np.unique(key + shell, return_index=True)
+    return np.sort(first)
 
 
 def _nearest_only(points: Floats, pairs: NDArray[np.int64]) -> NDArray[np.int64]:

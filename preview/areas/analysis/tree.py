@@ -94,14 +94,19 @@ def merge_tree(area: Floats, left: Ints, right: Ints, length: Floats, crease: Fl
 
 
 class _Merging:
-    """The growing tree and the borders between what is left."""
+    """The growing tree and the borders between what is left.
+
+    What is left goes by keys: of two that merge, the one with more neighbours keeps its key, so
+    that only what changes costs time.
+    """
 
     def __init__(
         self, area: Floats, left: Ints, right: Ints, length: Floats, crease: Floats
     ) -> None:
         self.patches = len(area)
-        self.area = [float(a) for a in area]
         self.total = float(area.sum())
+        self.area = [float(a) for a in area]
+        self.node = list(range(self.patches))
         self.beside: list[dict[int, tuple[float, float]]] = [{} for _ in range(self.patches)]
         self.heap: list[tuple[float, int, int]] = []
         for a, b, long, creased in zip(
@@ -117,38 +122,43 @@ class _Merging:
     def run(self) -> MergeTree:
         alive = set(range(self.patches))
         children: list[tuple[int, int]] = []
+        areas = list(self.area)
         while len(alive) > 1:
             a, b = self._cheapest(alive)
-            children.append((a, b) if self.area[a] >= self.area[b] else (b, a))
-            alive -= {a, b}
-            alive.add(self._merge(a, b))
-        return MergeTree(
-            self.patches, np.array(children, np.int32).reshape(-1, 2), np.array(self.area)
-        )
+            larger, smaller = (a, b) if self.area[a] >= self.area[b] else (b, a)
+            children.append((self.node[larger], self.node[smaller]))
+            kept, gone = (a, b) if len(self.beside[a]) >= len(self.beside[b]) else (b, a)
+            self._merge(kept, gone)
+            alive.discard(gone)
+            self.node[kept] = self.patches + len(children) - 1
+            areas.append(self.area[kept])
+        return MergeTree(self.patches, np.array(children, np.int32).reshape(-1, 2), np.array(areas))
 
     def _cheapest(self, alive: set[int]) -> tuple[int, int]:
         """The two to merge next; the two smallest when nothing touches any more."""
         while self.heap:
-            _, a, b = heapq.heappop(self.heap)
-            if a in alive and b in alive:
+            cost, a, b = heapq.heappop(self.heap)
+            # An offer made before one of the two grew no longer holds.
+            if a in alive and b in alive and b in self.beside[a] and cost == self._cost(a, b):
                 return a, b
         small = sorted(alive, key=lambda k: (self.area[k], k))[:2]
         return small[0], small[1]
 
-    def _merge(self, a: int, b: int) -> int:
-        """Make the node of two; gives its number."""
-        node = len(self.area)
-        self.area.append(self.area[a] + self.area[b])
-        self.beside.append({})
-        for old in (a, b):
-            for other, (long, creased) in self.beside[old].items():
-                if other not in (a, b):
-                    del self.beside[other][old]
-                    self._join(node, other, long, creased)
-            self.beside[old] = {}
-        for other in self.beside[node]:
-            self._offer(node, other)
-        return node
+    def _merge(self, kept: int, gone: int) -> None:
+        """Add one to the other."""
+        before = self.area[kept]
+        self.area[kept] += self.area[gone]
+        changed = set()
+        self.beside[kept].pop(gone, None)
+        for other, (long, creased) in self.beside[gone].items():
+            if other != kept:
+                del self.beside[other][gone]
+                self._join(kept, other, long, creased)
+                changed.add(other)
+        self.beside[gone] = {}
+        for other in self.beside[kept]:
+            if other in changed or self.area[other] > before:
+                self._offer(kept, other)
 
     def _join(self, a: int, b: int, long: float, creased: float) -> None:
         """Add to the border between two."""
@@ -159,11 +169,14 @@ class _Merging:
 
     def _offer(self, a: int, b: int) -> None:
         """Put the merge of two on the heap."""
+        heapq.heappush(self.heap, (self._cost(a, b), min(a, b), max(a, b)))
+
+    def _cost(self, a: int, b: int) -> float:
+        """How much keeps two apart."""
         long, creased = self.beside[a][b]
         small = min(self.area[a], self.area[b])
-        cost = (
+        return float(
             (creased / long + _ALWAYS)
             * (small**0.5 / long) ** _NECK
             * (small / self.total) ** _SMALL
         )
-        heapq.heappush(self.heap, (cost, min(a, b), max(a, b)))

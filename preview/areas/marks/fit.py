@@ -22,6 +22,7 @@ _NEAR = 24
 _YAWS = 72
 _BEST = 10
 _ROUNDS = 30
+_PATIENT = 150
 _KNOWN = (1.0, 25.4, 1 / 25.4, 10.0, 0.1, 1000.0, 0.001)
 _SNAP = 0.004
 _POINTS = 2000
@@ -116,6 +117,8 @@ def fitted(
             found = mesh.improved(start, points, normals, True)
             if found.residual_mm < best.residual_mm:
                 best = found
+        # The best start is worth more patience: surfaces slide slowly into place.
+        best = mesh.improved(best, points, normals, False, _PATIENT)
     if best.residual_mm > WORST_MM:
         raise MarksFault(
             f"the marks do not fit this mesh: even at best, one place in twenty of the figure they "
@@ -197,9 +200,11 @@ class _Mesh:
         wrong = np.einsum("ij,ij->i", self._normal[near], normals @ fit.turn.T) < 0
         return float((np.minimum(away / fit.scale, 3 * _SIDE_MM) + _SIDE_MM * wrong).mean())
 
-    def improved(self, fit: Fit, points: Floats, normals: Floats, free: bool) -> Fit:
+    def improved(
+        self, fit: Fit, points: Floats, normals: Floats, free: bool, rounds: int = _ROUNDS
+    ) -> Fit:
         """Match places to the nearest surface and move, again and again; known scales snap."""
-        for _ in range(_ROUNDS):
+        for _ in range(rounds):
             feet, away = self._feet(fit, points, normals)
             near = away <= max(float(np.percentile(away, 85)), 1e-6)
             after = _laid(points[near], feet[near], None if free else fit.scale)
