@@ -52,10 +52,11 @@ marks = replace(marks, areas={f"area {n}": (n,) for n in numbers})
 figure = MarkedFigure(sculpt, marks)
 before = figure.apply(marks)
 times = []
-for n in (3, 5, 8):
-    region = marks.regions[numbers[n]]
-    x, y, z = region.at
-    more = Mark(f"area {numbers[0]}", POINT, "bench", (Spot((x, y, z + 0.4), region.normal),))
+for share in (0.31, 0.52, 0.83):
+    face = int(share * len(sculpt.faces))
+    at = tuple(float(v) for v in sculpt.corners[face].mean(axis=0))
+    normal = tuple(float(v) for v in sculpt.normal[face])
+    more = Mark(f"area {numbers[0]}", POINT, "bench", (Spot(at, normal),))
     added = replace(marks, marks=(more,))
     begun = time.perf_counter()
     after = figure.apply(added, before)
