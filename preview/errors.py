@@ -76,6 +76,10 @@ class MeshFault(FileFault):
     """A mesh file is wrong."""
 
 
+class MarksFault(FileFault):
+    """A marks file is wrong, or does not fit the mesh."""
+
+
 class CannotDo(FourpotError):
     """The request is well formed, but cannot be met with what was given."""
 

@@ -47,6 +47,7 @@ FIGURE_MM = Setting("figure-mm", 32, 5, 1000, "mm", "height that the figure is s
 SPREAD = Setting(
     "spread", 0.75, 0, 1, "", "how far each area's light is spread over its whole ramp; 0 is off"
 )
+PROPOSE = Setting("propose", 16, 1, 200, "", "cut the figure into that many numbered regions")
 SETTINGS = (
     FRAMES,
     SIZE,
@@ -58,6 +59,7 @@ SETTINGS = (
     FRONT,
     FIGURE_MM,
     SPREAD,
+    PROPOSE,
 )
 LUX_PRESETS = {"living-room": 150.0, "gaming-table": 300.0, "display": 500.0, "judging": 1000.0}
 LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")

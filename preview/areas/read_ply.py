@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -14,6 +15,8 @@ from preview.areas.ply_header import refuse_wrong_header
 from preview.areas.quiet_trimesh import TRIMESH_ERRORS, quiet_trimesh
 from preview.areas.soup import Labels, Soup
 from preview.errors import MeshFault
+
+_AREA = re.compile(r"^comment area (#[0-9A-Fa-f]{6}) (.+)$", re.MULTILINE)
 
 
 def read_ply(path: Path) -> Soup:
@@ -36,8 +39,17 @@ def read_ply(path: Path) -> Soup:
         faces=faces.astype(np.int32),
         source_face=np.arange(len(faces), dtype=np.int64),
         source_count=len(faces),
-        labels=_labels(mesh, faces),
+        labels=tuple(_named(label, data) for label in _labels(mesh, faces)),
     )
+
+
+def _named(label: Labels, data: bytes) -> Labels:
+    """The labels with the names that comments of our own give to their colours."""
+    header = data[: max(0, data.find(b"end_header"))].decode("utf-8", errors="replace")
+    found = dict(_AREA.findall(header))
+    known = {colour.lower(): name.strip() for colour, name in found.items()}
+    names = tuple(known.get(name, name) for name in label.names)
+    return Labels(label.kind, names, label.of_face)
 
 
 def _mesh(path: Path, data: bytes) -> Any:

@@ -1,4 +1,4 @@
-"""fourpot areas: the areas of a mesh, listed and drawn."""
+"""fourpot areas: the areas of a mesh, listed, proposed, marked, drawn, exported."""
 
 from __future__ import annotations
 
@@ -9,12 +9,27 @@ import typer
 
 from preview.cli import options as o
 
+MARKS_SUFFIX = ".toml"
+
 
 def areas(
-    mesh: Annotated[
+    files: Annotated[
         list[Path],
-        typer.Argument(help="STL, OBJ, 3MF, GLB or PLY; all files of a kit", metavar="MESH ..."),
+        typer.Argument(
+            help="STL, OBJ, 3MF, GLB or PLY, all files of a kit; and a marks file (TOML)",
+            metavar="MESH ... [MARKS]",
+        ),
     ],
+    propose: o.Propose = None,
+    update: Annotated[
+        bool, typer.Option("--update", help="write places for pixels into the marks file itself")
+    ] = False,
+    export: Annotated[
+        Path | None,
+        typer.Option(
+            "--export", help="the mesh with its areas: 3MF, OBJ, GLB, PLY", metavar="FILE"
+        ),
+    ] = None,
     out: o.Out = None,
     renderer: o.RendererName = "auto",
     unit: o.Unit = None,
@@ -24,18 +39,18 @@ def areas(
     as_json: o.Json = False,
     quiet: o.Quiet = False,
 ) -> None:
-    """List the areas of a mesh, drawn with --out."""
-    from preview.areas.listing import listing
+    """List, propose or mark the areas of a mesh."""
+    from preview.cli.areas_request import AreasRequest
     from preview.cli.request import Request
     from preview.cli.summary import tell_areas
 
+    marks = [path for path in files if path.suffix.lower() == MARKS_SUFFIX]
+    mesh = [path for path in files if path.suffix.lower() != MARKS_SUFFIX]
     request = Request(
         mesh=mesh, unit=unit, up=up, figure_mm=figure_mm, renderer=renderer, quiet=quiet or as_json
     )
-    sculpt = request.sculpt()
-    report = listing(sculpt)
-    if out is not None:
-        from preview.publish import publish_areas
-
-        publish_areas(out, sculpt, renderer, report, overwrite)
-    tell_areas(report, out, as_json)
+    asked = AreasRequest(
+        request=request, marks=marks, propose=propose, update=update, export=export, out=out,
+        overwrite=overwrite,
+    )  # fmt: skip
+    tell_areas(asked.done(), out, as_json)

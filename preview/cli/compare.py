@@ -18,6 +18,7 @@ def compare(
         list[Path], typer.Argument(help="two scheme files or more (TOML)", metavar="SCHEME ...")
     ],
     mesh: o.Meshes = None,
+    marks: o.MarksFile = None,
     out: o.Out = None,
     frames: o.Frames = _FRAMES,
     size: o.Size = _SIZE,
@@ -43,7 +44,8 @@ def compare(
     from preview.cli.summary import tell_comparison
 
     request = Request(
-        mesh=mesh, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig, spread=spread,
+        mesh=mesh, marks=marks, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig,
+        spread=spread,
         lamp=lamp, paint_only=paint_only, frames=frames, size=size, elevation=elevation,
         distance=distance, lux=lux, eyes=eyes, renderer=renderer, quiet=quiet,
     )  # fmt: skip

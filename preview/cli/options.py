@@ -19,6 +19,7 @@ from preview.settings import (
     LAMPS,
     LUX,
     LUX_PRESETS,
+    PROPOSE,
     RENDERERS,
     SIGHT_ELEVATION,
     SIZE,
@@ -50,6 +51,10 @@ Meshes = Annotated[
         "--mesh", help="STL, OBJ, 3MF, GLB or PLY; once per file of a kit", metavar="FILE"
     ),
 ]
+MarksFile = Annotated[
+    Path | None,
+    typer.Option("--marks", help="marks file that gives the mesh its areas (TOML)", metavar="FILE"),
+]
 Racks = Annotated[
     list[Path] | None,
     typer.Option("--racks", help="a folder with racks of your own; may be repeated", metavar="DIR"),
@@ -62,6 +67,7 @@ Up = Annotated[
     typer.Option("--up", help="the mesh's up axis: x, y, z, -x, -y, -z", metavar="AXIS"),
 ]
 FigureMm = Annotated[float | None, typer.Option("--figure-mm", help=_help(FIGURE_MM), metavar="MM")]
+Propose = Annotated[int | None, typer.Option(f"--{PROPOSE.name}", help=_help(PROPOSE), metavar="N")]
 Frames = Annotated[int, _number(FRAMES, "N")]
 Size = Annotated[int, _number(SIZE, "PIXELS")]
 Elevation = Annotated[float, _number(ELEVATION, "DEGREES")]

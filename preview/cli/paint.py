@@ -14,6 +14,7 @@ from preview.settings import DISTANCE, ELEVATION, FRAMES, LUX, SIZE
 def paint(
     scheme: Annotated[Path, typer.Argument(help="scheme file (TOML)", metavar="SCHEME")],
     mesh: o.Meshes = None,
+    marks: o.MarksFile = None,
     out: o.Out = None,
     frames: o.Frames = int(FRAMES.default),
     size: o.Size = int(SIZE.default),
@@ -39,7 +40,8 @@ def paint(
     from preview.cli.summary import tell_painting
 
     request = Request(
-        mesh=mesh, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig, spread=spread,
+        mesh=mesh, marks=marks, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig,
+        spread=spread,
         lamp=lamp, paint_only=paint_only, backdrop=backdrop, frames=frames, size=size,
         elevation=elevation, distance=[distance], lux=lux, renderer=renderer, quiet=quiet,
     )  # fmt: skip

@@ -14,6 +14,7 @@ from preview.settings import FRONT, LUX, SIGHT_ELEVATION
 def readability(
     scheme: Annotated[Path, typer.Argument(help="scheme file (TOML)", metavar="SCHEME")],
     mesh: o.Meshes = None,
+    marks: o.MarksFile = None,
     out: o.Out = None,
     distance: o.Distances = None,
     lux: o.Lux = f"{LUX.default:g}",
@@ -41,7 +42,8 @@ def readability(
 
     least = grade_named(fail_below)
     request = Request(
-        mesh=mesh, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig, spread=spread,
+        mesh=mesh, marks=marks, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig,
+        spread=spread,
         distance=distance, lux=lux, lamp=lamp, eyes=eyes, sight_elevation=elevation, front=front,
         renderer=renderer, quiet=quiet or as_json,
     )  # fmt: skip

@@ -22,6 +22,7 @@ from preview.light.rigs import RIGS
 from preview.paint.lamp import Lamp
 from preview.progress import Progress
 from preview.publish import Shoot, publish_comparison, publish_painting
+from preview.publish_marks import marked_sculpt
 from preview.ramp.load import load_scheme
 from preview.ramp.scheme import Scheme
 from preview.reading import Reading
@@ -47,6 +48,7 @@ class Request:
     """Options as given; building one checks them, before any long work begins."""
 
     mesh: Sequence[Path] | None = None
+    marks: Path | None = None
     racks: Sequence[Path] | None = None
     unit: str | None = None
     up: str | None = None
@@ -104,17 +106,19 @@ class Request:
         return load_scheme(path, tuple(self.racks or ()))
 
     def sculpt(self, scheme: Scheme | None = None) -> Sculpt:
-        """The mesh that was named, else the one that the scheme was made for."""
+        """The mesh that was named, else the one that the scheme was made for, and its marks."""
         paths = tuple(self.mesh or ()) or (scheme.meshes if scheme else ())
         if not paths:
             raise UsageError("no mesh was named", "command line", "add --mesh FILE")
-        return load_sculpt(
+        sculpt = load_sculpt(
             paths,
             unit=self.unit,
             up=self.up,
             figure_mm=self.figure_mm,
             progress=self.progress,
         )
+        marks = self.marks or (scheme.marks if scheme else None)
+        return sculpt if marks is None else marked_sculpt(sculpt, marks, self.progress)
 
     def shoot(self) -> Shoot:
         """How pictures are taken."""

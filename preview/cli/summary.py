@@ -56,7 +56,7 @@ def tell_comparison(report: Mapping[str, Any], out: Path, as_json: bool, quiet: 
 
 
 def tell_areas(report: Mapping[str, Any], out: Path | None, as_json: bool) -> None:
-    """The areas as a table."""
+    """The areas or regions as a table, and what to look at."""
     if as_json:
         tell_json(report)
         return
@@ -66,15 +66,43 @@ def tell_areas(report: Mapping[str, Any], out: Path | None, as_json: bool) -> No
         say(f"mended: {sentence}")
     if report["hidden_faces"]:
         say(f"{report['hidden_faces']} of {report['faces']} faces are hidden and count in no size")
-    width = max(len(row["name"]) for row in report["areas"])
+    if "regions" in report:
+        _tell_regions(report["regions"])
+    else:
+        _tell_area_table(report["areas"])
+    for sentence in report.get("notes", ()):
+        say(f"note: {sentence}")
+    for island in report.get("islands", ()):
+        x, y, z = island["at"]
+        say(
+            f"looks like a mistake: {island['mm2']:.2f} mm2 of {island['area']} within "
+            f"{island['inside']}, at [{x:.2f}, {y:.2f}, {z:.2f}]"
+        )
+    if report.get("unmarked_mm2"):
+        say(f"unmarked: {report['unmarked_mm2']:.2f} mm2")
+    if out is not None and report.get("pictures"):
+        say(f"picture    {out / report['pictures'][0]}")
+    if out is not None and "marks" in report:
+        say(f"next: write names over the numbers in  {out / report['marks']}")
+
+
+def _tell_area_table(areas: Sequence[Mapping[str, Any]]) -> None:
+    """Faces, size and share of each area."""
+    width = max(len(row["name"]) for row in areas)
     tell(f"{'area':<{width}}  {'faces':>9}  {'mm2':>9}  share")
-    for row in report["areas"]:
+    for row in areas:
         tell(
             f"{row['name']:<{width}}  {row['faces']:>9}  {row['mm2']:>9.2f}  "
             f"{100 * row['share']:>4.1f} %"
         )
-    if out is not None:
-        say(f"picture    {out / 'areas.png'}")
+
+
+def _tell_regions(regions: Sequence[Mapping[str, Any]]) -> None:
+    """Size, width and neighbours of each region."""
+    tell(f"{'number':<7} {'mm2':>9}  {'wide':>6}  beside")
+    for row in regions:
+        beside = sorted(row["neighbours"], key=lambda name: -row["neighbours"][name])
+        tell(f"{row['name']:<7} {row['mm2']:>9.2f}  {row['width_mm']:>6.2f}  {', '.join(beside)}")
 
 
 def mix_report(rack: Rack, mix: Mix) -> dict[str, Any]:

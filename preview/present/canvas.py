@@ -63,6 +63,23 @@ class Sheet:
         self.draw.text(at, shown, fill=ink, font=face, anchor=anchor)
         return face.getlength(shown)
 
+    def halo_text(
+        self,
+        at: tuple[float, float],
+        words: str,
+        size: int,
+        ink: Colour,
+        halo: Colour,
+        anchor: str = "mm",
+        fit: float | None = None,
+    ) -> None:
+        """Write one line with a rim around its letters, so that it reads on any ground."""
+        shown = words if fit is None else shorten(words, fit, size, True)
+        self.draw.text(
+            at, shown, fill=ink, font=font(size, True), anchor=anchor,
+            stroke_width=max(2, size // 10), stroke_fill=halo,
+        )  # fmt: skip
+
     def paragraph(
         self,
         at: tuple[float, float],

@@ -23,7 +23,8 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("present",),
     ("flow",),
     ("reading",),
-    ("publish", "publish_reading"),
+    ("publish",),
+    ("publish_marks", "publish_reading"),
     ("cli",),
     ("__init__", "__main__"),
 )

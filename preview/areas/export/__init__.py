@@ -1,0 +1,1 @@
+"""The mesh with its areas as material groups, in the open formats."""

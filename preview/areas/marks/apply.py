@@ -1,0 +1,353 @@
+"""Marks put on a mesh: every face its area, and what there is to say about it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.analysis.analysis import Analysis
+from preview.areas.analysis.carry import Carried
+from preview.areas.analysis.regions import Proposal, proposed
+from preview.areas.marks.fit import UNMOVED, Fit, fitted
+from preview.areas.marks.layers import layered
+from preview.areas.marks.model import POINT, SHELL, Mark, Marks, Spot
+from preview.areas.marks.shapes import Placed, Shapes
+from preview.areas.sculpt import Sculpt
+from preview.errors import CannotDo, Fault, MarksFault, choices_fix
+from preview.progress import Progress, silent
+
+Ints = NDArray[np.int32]
+
+UNMARKED = "unmarked"
+OFF_MM = 0.6
+_OFF_MIRRORED_MM = 1.5
+
+
+@dataclass(frozen=True)
+class Seed:
+    """A place from which an area grows: its face on the surface, and what put it there."""
+
+    area: str
+    face: int
+    at: tuple[float, float, float]
+    where: str
+
+
+@dataclass(frozen=True, eq=False)
+class Marked:
+    """Marks on a figure.
+
+    sculpt : with the areas of the marks.
+    carried : labels on surface and figure before shapes; give it back to speed up an edit.
+    names : the areas, in the order of the labels.
+    seeds : where areas grow from.
+    notes : what a painter should know, one sentence each.
+    """
+
+    sculpt: Sculpt
+    carried: Carried
+    names: tuple[str, ...]
+    seeds: tuple[Seed, ...]
+    notes: tuple[str, ...]
+
+
+class MarkedFigure:
+    """A mesh with a marks file laid on it; prepared once, then marks may change.
+
+    Parameters
+    ----------
+    sculpt : the mesh.
+    marks : its figure and metric decide frame and analysis.
+    progress : hears of the steps.
+
+    Raises
+    ------
+    MarksFault : the marks file was made for another figure.
+    """
+
+    def __init__(self, sculpt: Sculpt, marks: Marks, progress: Progress = silent) -> None:
+        self.sculpt = sculpt
+        self.fit: Fit = UNMOVED
+        if marks.figure is not None:
+            self.fit = fitted(marks.figure, sculpt.vertices, sculpt.faces, str(marks.path))
+        self.vertices = self.fit.back(sculpt.vertices)
+        # Pictures and pixels belong to the frame of the marks.
+        self.framed = replace(sculpt, vertices=self.vertices) if self.fit.moved else sculpt
+        self.analysis = Analysis(self.vertices, sculpt.faces, marks.metric, progress)
+
+    @cached_property
+    def shapes(self) -> Shapes:
+        """Faces by place, facing, height and shell."""
+        return Shapes(self.analysis, self.vertices, self.sculpt.faces)
+
+    def proposal(self, marks: Marks) -> Proposal:
+        """The regions of the marks file's proposal, split as it says."""
+        count = marks.count or len([name for name in marks.regions if name.isdigit()])
+        try:
+            return proposed(self.analysis, max(count, 1), marks.split)
+        except KeyError as error:
+            name = str(error.args[0])
+            raise MarksFault(
+                f"the proposal has no region {name} to split",
+                f"{marks.path.name}, split",
+                f"it has 1 to {count}, and the parts of what is split",
+            ) from error
+
+    def regions(self, marks: Marks) -> dict[str, Spot]:
+        """Number -> middle: as the file keeps it, else from the proposal.
+
+        Numbers of split regions are left out, since their parts stand for them.
+        """
+        stored = dict(marks.regions)
+        parts_known = all(any(n != s and n.startswith(s) for n in stored) for s in marks.split)
+        if not stored or not parts_known:
+            for region in self.proposal(marks).regions:
+                stored.setdefault(region.name, Spot(region.at, region.normal))
+        return {name: spot for name, spot in stored.items() if name not in marks.split}
+
+    def apply(self, marks: Marks, before: Marked | None = None) -> Marked:
+        """Give every face its area.
+
+        Parameters
+        ----------
+        marks : without pixels; see preview.render.pick.
+        before : an earlier result on this figure; what did not change since costs little.
+
+        Raises
+        ------
+        MarksFault : marks off the mesh, two areas at one place, unknown numbers or shells; all
+            at once.
+        CannotDo : there is neither a named number nor a mark.
+
+        Notes
+        -----
+        Holds exactly: the order of marks and names changes no area.
+        """
+        faults: list[Fault] = []
+        names = marks.names
+        if not names:
+            raise CannotDo(
+                "the marks file names no area yet",
+                str(marks.path),
+                "write such as  coat = [3, 7]  under [areas], or add a [[mark]]",
+            )
+        seeds = self._seeds(marks, faults)
+        _check_shared_faces(seeds, faults)
+        whole = [mark for mark in marks.marks if mark.kind == SHELL]
+        base = self._base(seeds, names, whole, faults, before)
+        covers = self._covers(marks, faults)
+        if faults:
+            raise MarksFault.of(faults)
+        area = layered(base.full, covers, names)
+        if len(area.faults):
+            raise MarksFault.of(area.faults)
+        notes = [*self._notes(marks, seeds), *area.notes]
+        labels, all_names = area.labels, names
+        if (labels < 0).any():
+            all_names = (*names, UNMARKED)
+            labels = np.where(labels < 0, np.int32(len(names)), labels)
+        sculpt = with_areas(self.sculpt, labels, all_names, f"the marks of {marks.path.name}")
+        return Marked(sculpt, base, names, tuple(seeds), tuple(notes))
+
+    def _seeds(self, marks: Marks, faults: list[Fault]) -> list[Seed]:
+        """A seed for each number that is named and each point mark."""
+        regions = self.regions(marks)
+        seeds = []
+        for area, numbers in marks.areas.items():
+            for number in numbers:
+                place = f'{marks.path.name}, areas."{area}", {number}'
+                spot = regions.get(number)
+                if spot is None:
+                    faults.append(_no_number(number, place, marks, regions))
+                    continue
+                found = self._placed(spot, place, OFF_MM, faults)
+                if found is not None:
+                    seeds.append(Seed(area, found[0], spot.at or (0.0, 0.0, 0.0), place))
+        for mark in marks.marks:
+            if mark.kind != POINT:
+                continue
+            for spot, off in _spots_of(mark, marks.mirror_x):
+                found = self._placed(spot, mark.where, off, faults)
+                if found is not None:
+                    at = spot.at or (0.0, 0.0, 0.0)
+                    seeds.append(Seed(mark.area, found[0], at, mark.where))
+        return seeds
+
+    def _placed(
+        self, spot: Spot, where: str, off: float, faults: list[Fault]
+    ) -> tuple[int, Placed] | None:
+        """The face at a spot and the place on it; a fault when there is none near."""
+        if spot.at is None:
+            faults.append(Fault("a pixel has no place without the sheet's picture", where))
+            return None
+        at = np.array(spot.at)
+        normal = None if spot.normal is None else np.array(spot.normal)
+        hit = self.analysis.places.nearest(at, normal)
+        most = off / self.analysis.metric.scale
+        if hit.distance_mm > most:
+            faults.append(
+                Fault(
+                    f"this mark lies {hit.distance_mm:.2f} mm off the surface "
+                    f"(at most {most:.2f} mm)",
+                    where,
+                    f"the nearest place is {_shown(hit.at)}",
+                )
+            )
+            return None
+        return hit.face, Placed(hit.at, self.analysis.surface.normal[hit.face])
+
+    def _base(
+        self,
+        seeds: list[Seed],
+        names: tuple[str, ...],
+        whole: list[Mark],
+        faults: list[Fault],
+        before: Marked | None,
+    ) -> Carried:
+        """What grows from the seeds, and whole shells."""
+        order = {name: k for k, name in enumerate(names)}
+        unique = {seed.face: seed for seed in seeds}
+        face = np.array(sorted(unique), np.int64)
+        label = np.array([order[unique[int(f)].area] for f in face], np.int32)
+        shell_label = self._shell_labels(whole, order, seeds, faults)
+        labels = self.analysis.labelled(face, label, shell_label)
+        usable = before is not None and before.names == names
+        return self.analysis.on_figure(labels, before.carried if before and usable else None)
+
+    def _shell_labels(
+        self, whole: list[Mark], order: Mapping[str, int], seeds: list[Seed], faults: list[Fault]
+    ) -> Mapping[int, int]:
+        """Shell of the surface -> label, for marks that take whole shells."""
+        surface, given = self.analysis.surface, dict[int, int]()
+        owner: dict[int, Mark] = {}
+        if not whole:
+            return given
+        ranks = self.shapes.shell_order
+        for mark in whole:
+            for number in mark.shells:
+                if number > len(ranks):
+                    faults.append(
+                        Fault(
+                            f"there is no shell {number}",
+                            mark.where,
+                            f"the figure has {len(ranks):,}; 1 is the largest",
+                        )
+                    )
+                    continue
+                figure_shell = int(ranks[number - 1])
+                if owner.setdefault(number, mark).area != mark.area:
+                    faults.append(_twice(f"shell {number}", owner[number].area, mark))
+                inside = self.analysis.standing_in[self.analysis.shell == figure_shell]
+                for shell in np.unique(surface.shell[inside]).tolist():
+                    given[shell] = order[mark.area]
+        for seed in seeds:
+            label = given.get(int(surface.shell[seed.face]))
+            if label is not None and label != order[seed.area]:
+                faults.append(
+                    Fault(
+                        f'"{seed.area}" is marked on a shell that another mark takes whole',
+                        seed.where,
+                        "leave one of them out, or use a disc or stroke, which lie on top",
+                    )
+                )
+        return given
+
+    def _covers(self, marks: Marks, faults: list[Fault]) -> list[tuple[Mark, NDArray[np.bool_]]]:
+        """The faces that each shape covers."""
+        covers = []
+        for mark in marks.marks:
+            if mark.kind in (POINT, SHELL):
+                continue
+            for copy in _copies(mark, marks.mirror_x):
+                placed = []
+                for spot, off in _spots_of(replace(copy, mirror=False), 0.0):
+                    off = _OFF_MIRRORED_MM if copy is not mark else off
+                    found = self._placed(spot, mark.where, off, faults)
+                    if found is not None:
+                        placed.append(found[1])
+                if len(placed) == len(copy.spots):
+                    covers.append((mark, self.shapes.covered(copy, placed)))
+        return covers
+
+    def _notes(self, marks: Marks, seeds: list[Seed]) -> list[str]:
+        """What a painter should know about the marks."""
+        notes = [self.fit.in_words()] if marks.figure is not None else []
+        named = {n for numbers in marks.areas.values() for n in numbers}
+        bare = [n for n in self.regions(marks) if n not in named] if marks.areas else []
+        if bare:
+            notes.append(
+                "no name stands over "
+                + ", ".join(bare)
+                + "; areas beside them, or marks on them, flow over them"
+            )
+        return notes
+
+
+def with_areas(sculpt: Sculpt, area: Ints, names: tuple[str, ...], said: str) -> Sculpt:
+    """The sculpt with other areas; its rays are kept, since they are costly."""
+    fresh = replace(sculpt, area=area.astype(np.int32), area_names=names, areas_from=said)
+    for costly in ("rays", "normal", "mm2", "corners"):
+        if costly in sculpt.__dict__:
+            fresh.__dict__[costly] = sculpt.__dict__[costly]
+    return fresh
+
+
+def _copies(mark: Mark, mirror_x: float) -> list[Mark]:
+    """The mark, and its mirror image where it asks for one."""
+    if not mark.mirror or not mark.spots:
+        return [mark]
+    return [mark, replace(mark, spots=tuple(_mirrored(spot, mirror_x) for spot in mark.spots))]
+
+
+def _spots_of(mark: Mark, mirror_x: float) -> list[tuple[Spot, float]]:
+    """The mark's places, mirrored ones included, and how far each may lie off the surface."""
+    spots = [(spot, OFF_MM) for spot in mark.spots]
+    if mark.mirror:
+        spots += [(_mirrored(spot, mirror_x), _OFF_MIRRORED_MM) for spot in mark.spots]
+    return spots
+
+
+def _mirrored(spot: Spot, mirror_x: float) -> Spot:
+    """The place on the other side of the plane of symmetry."""
+    if spot.at is None:
+        return spot
+    x, y, z = spot.at
+    normal = None if spot.normal is None else (-spot.normal[0], spot.normal[1], spot.normal[2])
+    return Spot((2 * mirror_x - x, y, z), normal)
+
+
+def _check_shared_faces(seeds: list[Seed], faults: list[Fault]) -> None:
+    """Fault seeds of different areas on one face."""
+    first: dict[int, Seed] = {}
+    for seed in seeds:
+        other = first.setdefault(seed.face, seed)
+        if other.area != seed.area:
+            faults.append(
+                Fault(
+                    f'"{seed.area}" and "{other.area}" are marked on one face',
+                    f"{seed.where}; {other.where}",
+                    "move one of the marks, or leave it out",
+                )
+            )
+
+
+def _no_number(number: str, place: str, marks: Marks, regions: Mapping[str, Spot]) -> Fault:
+    """A number that the proposal lacks."""
+    if number in marks.split:
+        parts = ", ".join(n for n in regions if n != number and n.startswith(number))
+        return Fault(f"region {number} is split", place, f"name its parts: {parts}")
+    return Fault(f"the proposal has no region {number}", place, choices_fix(number, regions))
+
+
+def _twice(what: str, area: str, mark: Mark) -> Fault:
+    """Something that two areas claim."""
+    return Fault(f'{what} is given to "{area}" and "{mark.area}"', mark.where, "leave one out")
+
+
+def _shown(at: NDArray[np.float64]) -> str:
+    """A place as a marks file has it."""
+    return "[" + ", ".join(f"{v:.2f}" for v in at) + "]"

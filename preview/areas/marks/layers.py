@@ -1,0 +1,68 @@
+"""Shapes laid on what grew: the finer lies on top, whatever the order of the file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.marks.model import DISC, HEIGHTS, LOOKS_UP, STROKE, Mark
+from preview.errors import Fault
+
+Ints = NDArray[np.int32]
+
+_RANK = {LOOKS_UP: 0, HEIGHTS: 1, STROKE: 2, DISC: 3}
+
+
+@dataclass(frozen=True, eq=False)
+class Layered:
+    """Labels with shapes on top; faults where two areas claim a face with equal right."""
+
+    labels: Ints
+    faults: tuple[Fault, ...]
+    notes: tuple[str, ...]
+
+
+def layered(
+    base: Ints, covers: Sequence[tuple[Mark, NDArray[np.bool_]]], names: Sequence[str]
+) -> Layered:
+    """Lay shapes over labels.
+
+    Ground lies lowest, then bands of height, strokes, discs; of two strokes or discs the narrower
+    is on top. Equal ones of different areas may not share a face.
+
+    Parameters
+    ----------
+    base : (faces,) int32, index into names, or -1.
+    covers : each shape with the faces it covers, (faces,) bool.
+    names : the areas.
+    """
+    order = {name: k for k, name in enumerate(names)}
+    labels, notes = base.copy(), []
+    rank = np.full(len(base), -1, np.int64)
+    owner = np.full(len(base), -1, np.int64)
+    faults: dict[tuple[int, int], Fault] = {}
+    for number in sorted(range(len(covers)), key=lambda k: _rank(covers[k][0])):
+        mark, faces = covers[number]
+        if not faces.any():
+            notes.append(f"{mark.where} covers no face")
+            continue
+        mine = _rank(mark)
+        clash = faces & (rank == mine) & (labels != order[mark.area])
+        for other in np.unique(owner[clash]).tolist():
+            faults[other, number] = Fault(
+                f'"{mark.area}" and "{covers[other][0].area}" cover the same faces',
+                f"{mark.where}; {covers[other][0].where}",
+                "move one of them, or make one narrower, so that it lies on top",
+            )
+        labels[faces] = order[mark.area]
+        rank[faces] = mine
+        owner[faces] = number
+    return Layered(labels, tuple(faults.values()), tuple(notes))
+
+
+def _rank(mark: Mark) -> int:
+    """What lies on top has the higher rank."""
+    return _RANK[mark.kind] * 10**9 - round(1000 * mark.size)

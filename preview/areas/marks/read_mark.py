@@ -1,0 +1,149 @@
+"""One [[mark]] of a marks file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from preview.areas.marks.model import (
+    DISC,
+    HEIGHTS,
+    LOOKS_UP,
+    POINT,
+    SHELL,
+    STROKE,
+    Mark,
+    Spot,
+)
+from preview.areas.marks.values import number_in
+from preview.rack.place import Place, check_keys, is_finite_number, numbers_of, shown
+
+_SHAPES = (DISC, STROKE, HEIGHTS, LOOKS_UP, SHELL)
+_KEYS = ("area", "at", "normal", "view", "mirror", "below", "note", *_SHAPES)
+_WIDEST = 100.0
+_HIGHEST = 2000.0
+
+
+def read_mark(top: Place, number: int, entry: object) -> Mark:
+    """A mark; what is wrong with it is added to the faults."""
+    if not isinstance(entry, dict):
+        top.at(f"mark[{number}]").fault(f"a mark is a table, got {shown(entry)}")
+        return Mark("?", POINT, "")
+    area = entry.get("area")
+    name = area if isinstance(area, str) and area.strip() else ""
+    place = top.at(f'mark[{number}] "{name}"' if name else f"mark[{number}]")
+    check_keys(place, entry, _KEYS)
+    if not name:
+        place.fault(f"area must be a name in quotes, got {shown(area)}")
+    shapes = [key for key in _SHAPES if key in entry]
+    if len(shapes) > 1:
+        place.fault(f"a mark has one shape, got {' and '.join(shapes)}", "make two marks of it")
+    kind = shapes[0] if shapes else POINT
+    spots = _spots(place, entry, kind)
+    _check_number_of_spots(place, kind, len(spots))
+    low, high = _heights(place, entry) if kind == HEIGHTS else (0.0, 0.0)
+    round_kind = kind in (DISC, STROKE)
+    up = kind == LOOKS_UP
+    return Mark(
+        area=name or "?",
+        kind=kind,
+        where=place.where,
+        spots=spots,
+        size=number_in(place, entry, kind, 0.01, _WIDEST, 1.0) if round_kind else 0.0,
+        low=low,
+        high=high,
+        degrees=number_in(place, entry, LOOKS_UP, -90.0, 90.0, 0.0) if up else 0.0,
+        below=number_in(place, entry, "below", 0.0, _HIGHEST, _HIGHEST) if up else 0.0,
+        shells=_shells(place, entry.get(SHELL)) if kind == SHELL else (),
+        mirror=_mirror(place, entry, kind),
+    )
+
+
+def _spots(place: Place, entry: Mapping[str, object], kind: str) -> tuple[Spot, ...]:
+    """The places of a mark: points in mm, or pixels of a view."""
+    if "at" not in entry:
+        return ()
+    view = entry.get("view", "")
+    if not isinstance(view, str):
+        place.fault(f"view must be a name in quotes, got {shown(view)}")
+        view = ""
+    rows = _rows(entry["at"])
+    wanted = 2 if "view" in entry else 3
+    normals = _rows(entry["normal"]) if "normal" in entry else []
+    if normals and len(normals) != len(rows):
+        place.fault(
+            f"{len(rows)} places have {len(normals)} normals", "leave normal out, or fit it"
+        )
+        normals = []
+    spots = []
+    for number, row in enumerate(rows):
+        values = numbers_of(place, "at", row, (wanted,))
+        if not values:
+            continue
+        if view:
+            spots.append(Spot(view=view, pixel=(values[0], values[1])))
+            continue
+        normal = numbers_of(place, "normal", normals[number], (3,)) if normals else []
+        if normal and not any(normal):
+            place.fault("a normal of three zeros points nowhere", "leave normal out")
+            normal = []
+        spots.append(
+            Spot(
+                (values[0], values[1], values[2]),
+                (normal[0], normal[1], normal[2]) if normal else None,
+            )
+        )
+    return tuple(spots)
+
+
+def _rows(value: object) -> list[object]:
+    """One place or several, as several."""
+    if isinstance(value, list) and value and isinstance(value[0], list):
+        return value
+    return [value]
+
+
+def _check_number_of_spots(place: Place, kind: str, count: int) -> None:
+    """Fault a mark with too few or too many places."""
+    fewest, most = {
+        POINT: (1, 1), DISC: (1, 999), STROKE: (2, 999), HEIGHTS: (0, 1), LOOKS_UP: (0, 0),
+        SHELL: (0, 0),
+    }[kind]  # fmt: skip
+    if fewest <= count <= most:
+        return
+    what = {
+        POINT: "a mark needs one place: at = [x, y, z], or view and at = [column, row]",
+        DISC: "discs need at = [[x, y, z], ...]",
+        STROKE: "a stroke needs at least two places: at = [[x, y, z], [x, y, z]]",
+        HEIGHTS: "heights take one place at most, to choose the piece that holds it",
+        LOOKS_UP: "looks_up takes no place",
+        SHELL: "shell takes no place",
+    }[kind]
+    place.fault(what)
+
+
+def _heights(place: Place, entry: Mapping[str, object]) -> tuple[float, float]:
+    """Lower and upper height."""
+    pair = numbers_of(place, HEIGHTS, entry[HEIGHTS], (2,))
+    if pair and not pair[0] < pair[1]:
+        place.fault(f"heights must rise, got {pair[0]:g} and {pair[1]:g}")
+    return (pair[0], pair[1]) if pair else (0.0, 1.0)
+
+
+def _shells(place: Place, value: object) -> tuple[int, ...]:
+    """Numbers of shells."""
+    several = value if isinstance(value, list) else [value]
+    good = [k for k in several if is_finite_number(k) and isinstance(k, int) and k >= 1]
+    if len(good) < len(several) or not several:
+        place.fault(f"shell must be a number from 1, or a list of them, got {shown(value)}")
+    return tuple(good)
+
+
+def _mirror(place: Place, entry: Mapping[str, object], kind: str) -> bool:
+    """Whether the mark comes again on the other side."""
+    value = entry.get("mirror", False)
+    if not isinstance(value, bool):
+        place.fault(f"mirror must be true or false, got {shown(value)}")
+        return False
+    if value and kind in (LOOKS_UP, SHELL):
+        place.fault(f"a mark by {kind} has no other side", "leave mirror out")
+    return value

@@ -1,0 +1,139 @@
+"""Marks that cover a shape of their own: discs, strokes, bands of height, ground, shells."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.analysis.analysis import Analysis
+from preview.areas.facing import area_vectors, lengths
+from preview.areas.marks.model import DISC, HEIGHTS, STROKE, Mark
+from preview.shape.neighbours import joined, neighbours_of
+from preview.shape.triangles import middles
+
+Bools = NDArray[np.bool_]
+Floats = NDArray[np.float64]
+
+_FACING = 0.2
+_STROKE_STEPS = 0.25
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A place on the figure: mm, and outward normal."""
+
+    at: Floats
+    normal: Floats
+
+
+class Shapes:
+    """A figure's faces by place, facing, height and shell.
+
+    Parameters
+    ----------
+    analysis : of the figure.
+    vertices, faces : the figure itself, mm, in the frame of the marks.
+    """
+
+    def __init__(
+        self, analysis: Analysis, vertices: NDArray[np.float32], faces: NDArray[np.int32]
+    ) -> None:
+        from scipy.spatial import cKDTree
+
+        self._analysis = analysis
+        self._faces = faces
+        self._centre = middles(vertices, faces).astype(np.float64)
+        vector = area_vectors(vertices, faces)
+        self.mm2 = lengths(vector)
+        self._normal = vector / np.maximum(self.mm2, 1e-30)[:, None]
+        self._tree = cKDTree(self._centre)
+        self._floor = float(vertices[:, 2].min())
+
+    def covered(self, mark: Mark, placed: Sequence[Placed]) -> Bools:
+        """(faces,) bool: what a mark with a shape covers, its places found on the surface."""
+        if mark.kind == DISC:
+            found = self._empty()
+            for spot in placed:
+                found |= self.disc(spot, mark.size)
+            return found
+        if mark.kind == STROKE:
+            return self.stroke(placed, mark.size)
+        if mark.kind == HEIGHTS:
+            return self.heights(mark.low, mark.high, placed[0] if placed else None)
+        return self.looks_up(mark.degrees, mark.below)
+
+    def disc(self, spot: Placed, diameter: float) -> Bools:
+        """Faces whose middles lie within a disc around a place, on its side of thin parts."""
+        found = self._empty()
+        found[self._near(spot, diameter / 2)] = True
+        return self._piece_at(found, spot)
+
+    def stroke(self, spots: Sequence[Placed], width: float) -> Bools:
+        """Faces within a line of some width through places on the surface."""
+        found = self._empty()
+        for start, end in pairwise(spots):
+            found[self._leg(start, end, width)] = True
+        return found
+
+    def heights(self, low: float, high: float, spot: Placed | None) -> Bools:
+        """Faces between two heights above the figure's lowest point; with a place, its piece."""
+        height = self._centre[:, 2] - self._floor
+        found = (height >= low) & (height <= high)
+        return found if spot is None else self._piece_at(found, spot)
+
+    def looks_up(self, degrees: float, below: float) -> Bools:
+        """Faces up to a height that look up by more than an angle above the horizon."""
+        up = self._normal[:, 2] > np.sin(np.radians(degrees))
+        return np.asarray(up & (self._centre[:, 2] - self._floor <= below), dtype=np.bool_)
+
+    @property
+    def shell_order(self) -> NDArray[np.int64]:
+        """Shells by size, the largest first."""
+        size = np.bincount(self._analysis.shell, self.mm2)
+        return np.argsort(-size, kind="stable")
+
+    def _empty(self) -> Bools:
+        return np.zeros(len(self._faces), np.bool_)
+
+    def _near(self, spot: Placed, radius: float) -> NDArray[np.int64]:
+        """Faces with their middle within a distance that face the same way; at least one."""
+        near = np.array(self._tree.query_ball_point(spot.at, radius), dtype=np.int64)
+        near = near[self._normal[near] @ spot.normal > _FACING]
+        return near if len(near) else np.array([self._face_at(spot)])
+
+    def _face_at(self, spot: Placed) -> int:
+        """The face whose middle is nearest and that faces the same way."""
+        _, several = self._tree.query(spot.at, k=min(48, len(self._faces)))
+        several = np.atleast_1d(several)
+        fits = self._normal[several] @ spot.normal > _FACING
+        return int(several[np.argmax(fits)])
+
+    def _leg(self, start: Placed, end: Placed, width: float) -> NDArray[np.int64]:
+        """Faces along the line from one place to the next, laid onto the surface."""
+        long = float(np.linalg.norm(end.at - start.at))
+        steps = max(2, int(np.ceil(long / (_STROKE_STEPS * width))) + 1)
+        found = []
+        for share in np.linspace(0.0, 1.0, steps):
+            normal = (1 - share) * start.normal + share * end.normal
+            hit = self._analysis.places.nearest((1 - share) * start.at + share * end.at, normal)
+            placed = Placed(hit.at, self._analysis.surface.normal[hit.face])
+            found.append(self._near(placed, width / 2))
+        return np.unique(np.concatenate(found))
+
+    def _piece_at(self, found: Bools, spot: Placed) -> Bools:
+        """Of the faces found, those that hang together with the one nearest to a place."""
+        which = np.flatnonzero(found)
+        if not len(which):
+            return found
+        pairs = neighbours_of(self._faces[which])
+        _, piece = joined(len(which), pairs.left, pairs.right)
+        away = np.linalg.norm(self._centre[which] - spot.at, axis=1)
+        away = np.where(self._normal[which] @ spot.normal > _FACING, away, away + 1e6)
+        kept = which[piece == piece[int(np.argmin(away))]]
+        only = self._empty()
+        only[kept] = True
+        return only

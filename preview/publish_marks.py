@@ -1,0 +1,309 @@
+"""Proposals and marked areas into a folder: the sheet, its pictures, the marks file, the report."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.analysis.analysis import Analysis
+from preview.areas.analysis.regions import Proposal, proposed
+from preview.areas.export.formats import EXPORTS
+from preview.areas.export.grouped import Grouped, apart
+from preview.areas.listing import areas_of, listing
+from preview.areas.marks.apply import UNMARKED, Marked, MarkedFigure
+from preview.areas.marks.hints import hints_of
+from preview.areas.marks.model import Marks
+from preview.areas.marks.read import load_marks
+from preview.areas.marks.review import Review, borders_mm, reviewed
+from preview.areas.marks.write import fingerprint_of, new_marks_text, updated_text
+from preview.areas.sculpt import Sculpt
+from preview.errors import WriteFault
+from preview.files import write_text_whole
+from preview.optics.srgb_iec61966 import srgb8_from_linear
+from preview.present.folder import fill_folder
+from preview.present.part_sheet import Dot, PartSheet, Row, part_sheet
+from preview.present.tints import lightness_steps, tints_of
+from preview.present.vantage import Scout
+from preview.present.words import placement_in_words
+from preview.progress import Progress, silent
+from preview.publish import write_json
+from preview.render.choose import choose_renderer
+from preview.render.pick import camera_of, with_places
+from preview.render.scan import ScanRenderer
+from preview.render.seen import Renderer
+
+MARKS_FILE = "marks.toml"
+# Half the time of the usual 6, for a few more bytes.
+_PACKED = 3
+
+
+@dataclass(frozen=True)
+class Asked:
+    """How results are written.
+
+    out : the folder; None writes none.
+    renderer : "auto", "rays" or "gl".
+    overwrite : into a folder of others, and over a marks file that stands there.
+    """
+
+    out: Path | None
+    renderer: str = "auto"
+    overwrite: bool = False
+
+
+def publish_proposal(
+    sculpt: Sculpt,
+    mesh: Sequence[Path],
+    count: int,
+    asked: Asked,
+    progress: Progress = silent,
+) -> dict[str, Any]:
+    """Propose regions: sheet.png, a picture a view, marks.toml, report.json; gives the report.
+
+    Parameters
+    ----------
+    sculpt : the figure.
+    mesh : its files, for hints.
+    count : how many regions.
+
+    Raises
+    ------
+    WriteFault : the folder cannot be written, or a marks file stands there already.
+    """
+    assert asked.out is not None
+    _check_no_marks(asked)
+    with fill_folder(asked.out, asked.overwrite) as folder:
+        analysis = Analysis(sculpt.vertices, sculpt.faces, progress=progress)
+        proposal = proposed(analysis, count)
+        progress("propose regions", 1, 1)
+        sheet = _proposal_sheet(sculpt, analysis, proposal, asked.renderer)
+        progress("draw sheet", 1, 1)
+        _save(folder, sheet)
+        text = new_marks_text(
+            MARKS_FILE,
+            mesh[0].name,
+            fingerprint_of(sculpt.name, len(sculpt.faces), analysis.surface),
+            analysis.metric,
+            len(proposal.regions),
+            proposal.regions,
+            {view.name: camera_of(view) for view in sheet.views},
+        )
+        (folder / MARKS_FILE).write_text(text, encoding="utf-8", newline="\n")
+        report = {
+            **listing(sculpt),
+            "regions": [
+                {**asdict(region), "face": int(np.argmax(analysis.standing_in == region.face))}
+                for region in proposal.regions
+            ],
+            "notes": list(hints_of(sculpt)),
+            "unseen": [proposal.regions[k].name for k in sheet.unseen],
+            "pictures": _pictures(sheet),
+            "marks": MARKS_FILE,
+        }
+        write_json(folder / "report.json", report)
+        return report
+
+
+def publish_marked(
+    figure: MarkedFigure,
+    marks: Marks,
+    asked: Asked,
+    update: bool = False,
+    progress: Progress = silent,
+) -> tuple[Marked, dict[str, Any]]:
+    """Show what marks make of a figure: sheet.png, pictures, marks.toml, report.json.
+
+    Parameters
+    ----------
+    figure : the mesh with the marks file laid on it.
+    marks : as read.
+    update : write places for pixels into the marks file itself.
+
+    Raises
+    ------
+    MarksFault, CannotDo : as MarkedFigure.apply.
+    WriteFault : the folder or the marks file cannot be written.
+    """
+    placed = with_places(marks, figure.framed)
+    marked = figure.apply(placed)
+    progress("grow areas", 1, 1)
+    review = reviewed(marked.sculpt, _seeded(figure, marked), UNMARKED)
+    report = _marked_report(marked, review)
+    text = marks.path.read_text(encoding="utf-8-sig")
+    views = marks.views
+    if asked.out is not None:
+        _check_no_marks(asked, marks.path)
+        with fill_folder(asked.out, asked.overwrite) as folder:
+            sheet = _marked_sheet(figure, marked, report, asked.renderer)
+            progress("draw sheet", 1, 1)
+            _save(folder, sheet)
+            views = {**views, **{view.name: camera_of(view) for view in sheet.views}}
+            report["pictures"] = _pictures(sheet)
+            fresh = _updated(text, figure, placed, views)
+            (folder / MARKS_FILE).write_text(fresh, encoding="utf-8", newline="\n")
+            write_json(folder / "report.json", report)
+    if update:
+        write_text_whole(marks.path, _updated(text, figure, placed, views))
+    return marked, report
+
+
+def marked_sculpt(sculpt: Sculpt, path: Path, progress: Progress = silent) -> Sculpt:
+    """The sculpt with the areas of a marks file.
+
+    Raises
+    ------
+    MarksFault, CannotDo : as MarkedFigure.apply, or the file cannot be read.
+    """
+    marks = load_marks(path)
+    figure = MarkedFigure(sculpt, marks, progress)
+    return figure.apply(with_places(marks, figure.framed)).sculpt
+
+
+def publish_export(path: Path, sculpt: Sculpt) -> None:
+    """Write the mesh with its areas as groups with names and colours: 3MF, OBJ, GLB or PLY.
+
+    Parameters
+    ----------
+    path : its suffix, one of preview.areas.export.formats.EXPORTS, says how.
+
+    Raises
+    ------
+    WriteFault : it cannot be written.
+    """
+    colours = srgb8_from_linear(tints_of(lightness_steps(borders_mm(sculpt))))
+    mesh = Grouped(
+        name=sculpt.name,
+        vertices=sculpt.vertices,
+        faces=sculpt.faces,
+        group=sculpt.area,
+        names=sculpt.area_names,
+        srgb8=apart(np.asarray(colours)),
+    )
+    EXPORTS[path.suffix.lower()](path, mesh)
+
+
+def _updated(text: str, figure: MarkedFigure, marks: Marks, views: Mapping[str, Any]) -> str:
+    """The marks file with places for pixels, its figure and the parts of split regions."""
+    own = marks.figure
+    if own is None:
+        faces = len(figure.sculpt.faces)
+        own = fingerprint_of(figure.sculpt.name, faces, figure.analysis.surface)
+    regions = figure.regions(marks) if marks.areas or marks.regions or marks.count else {}
+    kept = replace(marks, count=marks.count or len(regions))
+    return updated_text(text, kept, own, figure.analysis.metric, regions, views)
+
+
+def _check_no_marks(asked: Asked, own: Path | None = None) -> None:
+    """Refuse to write over a marks file that may hold a painter's work."""
+    assert asked.out is not None
+    there = asked.out / MARKS_FILE
+    if not there.exists() or asked.overwrite:
+        return
+    if own is not None and own.exists() and there.resolve() == own.resolve():
+        fix = "name another folder with --out, or write into the file itself with --update alone"
+    else:
+        fix = "name another folder with --out, or add --overwrite if nothing in it is needed"
+    raise WriteFault(f"{there} is there already and may hold your names", str(there), fix)
+
+
+def _proposal_sheet(
+    sculpt: Sculpt, analysis: Analysis, proposal: Proposal, renderer: str
+) -> PartSheet:
+    """The numbered regions on paper."""
+    parts = analysis.on_figure(proposal.of_face).full
+    seer, _ = choose_renderer(renderer, sculpt)
+    rows = [Row(r.name, f"{r.mm2:.1f} mm², {r.width_mm:.1f} mm wide") for r in proposal.regions]
+    places = np.array([region.at for region in proposal.regions])
+    said = [
+        placement_in_words(sculpt),
+        f"{len(rows)} regions. Write names over their numbers in {MARKS_FILE}; what no number "
+        "bounds gets a mark: the view's name, and column and row by its rulers.",
+    ]
+    scout = _scout(analysis, parts, len(rows), seer)
+    return part_sheet(sculpt, scout, parts, rows, places, seer, f"{sculpt.name}: proposal", said)
+
+
+def _scout(analysis: Analysis, parts: NDArray[np.int32], count: int, seer: Renderer) -> Scout:
+    """What to look for views with: the figure itself when it is light, else its stand-in."""
+    surface, standing = analysis.surface, analysis.standing_in
+    if len(parts) == len(surface.faces):
+        return Scout(surface.vertices, parts, count, seer)
+    thin = np.zeros(len(surface.faces), np.int32)
+    thin[standing] = parts
+    return Scout(surface.vertices, thin, count, ScanRenderer(surface.vertices, surface.faces))
+
+
+def _marked_sheet(
+    figure: MarkedFigure, marked: Marked, report: Mapping[str, Any], renderer: str
+) -> PartSheet:
+    """The areas on paper, with every place from which they grow."""
+    framed = replace(figure.framed, area=marked.sculpt.area, area_names=marked.sculpt.area_names)
+    seer, _ = choose_renderer(renderer, framed)
+    rows = [Row(a.name, f"{a.mm2:.1f} mm², {100 * a.share:.1f} %") for a in areas_of(framed)]
+    index = {name: k for k, name in enumerate(framed.area_names)}
+    centres = framed.corners.mean(axis=1)
+    places = np.array([_place(centres, framed.area == k) for k in range(len(rows))])
+    dots = [Dot(seed.at, index[seed.area]) for seed in marked.seeds]
+    said = [placement_in_words(figure.sculpt), *_in_words(report)]
+    title = f"{figure.sculpt.name}: areas"
+    scout = _scout(figure.analysis, framed.area, len(rows), seer)
+    return part_sheet(framed, scout, framed.area, rows, places, seer, title, said, dots)
+
+
+def _place(centres: Any, mask: Any) -> Any:
+    """The face's middle nearest to the middle of an area."""
+    if not mask.any():
+        return np.zeros(3)
+    own = centres[mask].astype(np.float64)
+    return own[int(np.argmin(np.linalg.norm(own - own.mean(axis=0), axis=1)))]
+
+
+def _in_words(report: Mapping[str, Any]) -> list[str]:
+    """The heading's lines on what to look at."""
+    islands, bare = len(report["islands"]), report["unmarked_mm2"]
+    found = (
+        "no piece looks like a mistake" if not islands else f"{islands} small pieces stand apart"
+    )
+    left = f"; {bare:.1f} mm² are unmarked" if bare else "; nothing is unmarked"
+    return [found + left + ". Rings are the places from which areas grow."]
+
+
+def _marked_report(marked: Marked, review: Review) -> dict[str, Any]:
+    """What there is to say, ready for JSON."""
+    return {
+        **listing(marked.sculpt),
+        "notes": [*hints_of(marked.sculpt), *marked.notes],
+        "islands": [asdict(island) for island in review.islands],
+        "touching": [asdict(touch) for touch in review.touching],
+        "unmarked_mm2": round(review.unmarked_mm2, 4),
+    }
+
+
+def _seeded(figure: MarkedFigure, marked: Marked) -> Any:
+    """(faces,) bool: faces of the figure on which areas grow from a mark, or a shape lies."""
+    thin = np.zeros(len(figure.analysis.surface.faces), np.bool_)
+    thin[[seed.face for seed in marked.seeds]] = True
+    seeded = thin[figure.analysis.standing_in]
+    return seeded | (marked.sculpt.area != np.maximum(marked.carried.full, -1))
+
+
+def _save(folder: Path, sheet: PartSheet) -> None:
+    """The sheet and each of its pictures."""
+    sheet.image.save(folder / "sheet.png", compress_level=_PACKED)
+    for name, picture in sheet.pictures.items():
+        picture.save(folder / _file_name(name), compress_level=_PACKED)
+
+
+def _file_name(view: str) -> str:
+    """The picture file of a view."""
+    return view.replace(" ", "-") + ".png"
+
+
+def _pictures(sheet: PartSheet) -> list[str]:
+    """Every picture file."""
+    return ["sheet.png", *(_file_name(name) for name in sheet.pictures)]

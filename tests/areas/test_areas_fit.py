@@ -1,0 +1,93 @@
+"""One marks file on other exports of a figure, and the refusal of what does not fit."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from preview.areas.load import load_sculpt
+from preview.areas.marks.apply import Marked, MarkedFigure
+from preview.areas.marks.model import Marks
+from preview.areas.marks.write import fingerprint_of
+from preview.areas.sculpt import Sculpt
+from preview.errors import MarksFault
+from tests.areas.beekeeper import beekeeper
+from tests.areas.copies import copies, same_share
+from tests.areas.marked_bodies import snowman
+from tests.areas.simulated_user import paint_by_marks
+from tests.areas.small_meshes import write_stl
+from tests.sculpts import sculpt_of
+
+LEAST_SAME = 0.95
+
+
+@pytest.fixture(scope="module")
+def marked() -> tuple[MarkedFigure, Marks, Marked]:
+    """The beekeeper with the marks of a simulated painter."""
+    made = beekeeper(0.35)
+    sculpt = sculpt_of(made.vertices, made.faces)
+    session = paint_by_marks(sculpt, made.area, made.names, 16, 14, 0.9)
+    figure = MarkedFigure(sculpt, session.marks)
+    own = fingerprint_of("beekeeper", len(sculpt.faces), figure.analysis.surface)
+    marks = replace(session.marks, figure=own, metric=figure.analysis.metric)
+    return figure, marks, figure.apply(marks)
+
+
+@pytest.mark.parametrize(
+    "kind",
+    ["same", "moved", "inch", "metre, y up", "turned 37°", "tilted 25°", "finer", "remeshed"],
+)
+def test_marks_fit_another_export(
+    marked: tuple[MarkedFigure, Marks, Marked], kind: str, tmp_path: Path
+) -> None:
+    figure, marks, first = marked
+    ((_, copy),) = copies(figure.sculpt, tmp_path, (kind,))
+    other = MarkedFigure(copy, marks)
+    assert other.fit.residual_mm < 0.1
+    assert same_share(figure, first, other, other.apply(marks)) >= LEAST_SAME
+
+
+def test_a_third_of_the_faces_is_fitted_and_keeps_nine_in_ten(
+    marked: tuple[MarkedFigure, Marks, Marked], tmp_path: Path
+) -> None:
+    figure, marks, first = marked
+    ((_, copy),) = copies(figure.sculpt, tmp_path, ("third",))
+    other = MarkedFigure(copy, marks)
+    assert other.fit.residual_mm < 0.2
+    assert same_share(figure, first, other, other.apply(marks)) >= 0.9
+
+
+def test_another_figure_is_refused_with_the_figure_that_shows_it(
+    marked: tuple[MarkedFigure, Marks, Marked],
+) -> None:
+    with pytest.raises(MarksFault, match=r"lies \d+\.\d\d mm and more off its surface"):
+        MarkedFigure(snowman()[0], marked[1])
+
+
+def _damaged(kind: str, sculpt: Sculpt, folder: Path) -> Sculpt:
+    """The figure after a mishap in the file."""
+    rng = np.random.default_rng(3)
+    vertices, faces = sculpt.vertices.astype(np.float64), sculpt.faces.astype(np.int64)
+    if kind == "flipped":
+        some = rng.random(len(faces)) < 0.3
+        faces = np.where(some[:, None], faces[:, ::-1], faces)
+    corners = vertices[faces].reshape(-1, 3)
+    if kind == "jitter":
+        corners = corners * (1 + 1e-7 * rng.standard_normal(corners.shape))
+    path = write_stl(folder / "damaged.stl", (corners, np.arange(len(corners)).reshape(-1, 3)))
+    if kind == "truncated":
+        data = path.read_bytes()
+        path.write_bytes(data[: int(0.995 * len(data))])
+    return load_sculpt(path)
+
+
+@pytest.mark.parametrize("kind", ["flipped", "jitter", "truncated"])
+def test_damage_changes_less_than_one_percent(
+    marked: tuple[MarkedFigure, Marks, Marked], kind: str, tmp_path: Path
+) -> None:
+    figure, marks, first = marked
+    other = MarkedFigure(_damaged(kind, figure.sculpt, tmp_path), marks)
+    assert same_share(figure, first, other, other.apply(marks)) > 0.99

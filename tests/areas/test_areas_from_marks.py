@@ -1,0 +1,170 @@
+"""Marks grow to the creases, whatever their order, and never into another shell."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from preview.areas.marks.apply import UNMARKED, MarkedFigure
+from preview.areas.marks.model import DISC, HEIGHTS, LOOKS_UP, SHELL, STROKE, Mark, Spot
+from preview.areas.sculpt import Sculpt
+from preview.errors import CannotDo, MarksFault
+from preview.shape import threads
+from tests.areas.marked_bodies import (
+    SNOWMAN,
+    marks_of,
+    names_of,
+    point_mark,
+    snowman,
+    touching_balls,
+)
+
+TRUE_NAMES = np.array(["belly", "chest", "head"])
+
+
+@pytest.fixture(scope="module")
+def man() -> tuple[Sculpt, np.ndarray]:
+    return snowman()
+
+
+@pytest.fixture(scope="module")
+def figure(man: tuple[Sculpt, np.ndarray]) -> MarkedFigure:
+    return MarkedFigure(man[0], marks_of())
+
+
+def _share(sculpt: Sculpt, right: np.ndarray) -> float:
+    return float(sculpt.mm2[right].sum() / sculpt.mm2.sum())
+
+
+def test_areas_end_at_the_creases(man: tuple[Sculpt, np.ndarray], figure: MarkedFigure) -> None:
+    marked = figure.apply(marks_of(*SNOWMAN))
+    assert _share(marked.sculpt, names_of(marked.sculpt) == TRUE_NAMES[man[1]]) > 0.99
+
+
+def test_the_order_of_marks_and_names_does_not_matter(figure: MarkedFigure) -> None:
+    disc = Mark("nose", DISC, "disc", (Spot((0.0, -3.6, 26.5)),), size=1.5)
+    one = figure.apply(marks_of(*SNOWMAN, disc))
+    other = figure.apply(marks_of(disc, *SNOWMAN[::-1]))
+    np.testing.assert_array_equal(names_of(one.sculpt), names_of(other.sculpt))
+
+
+def test_the_number_of_threads_does_not_matter(
+    man: tuple[Sculpt, np.ndarray], figure: MarkedFigure, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    many = figure.apply(marks_of(*SNOWMAN))
+    monkeypatch.setattr(threads, "cores", lambda: 1)
+    again = MarkedFigure(man[0], marks_of()).apply(marks_of(*SNOWMAN))
+    np.testing.assert_array_equal(many.sculpt.area, again.sculpt.area)
+
+
+def test_a_seeded_area_never_leaks_into_a_touching_shell() -> None:
+    sculpt, shell = touching_balls()
+    figure = MarkedFigure(sculpt, marks_of())
+    marks = marks_of(point_mark("big", (-8.0, 0.0, 8.0)), point_mark("small", (11.9, 0.0, 8.0)))
+    names = names_of(figure.apply(marks).sculpt)
+    assert set(names[shell == 0]) == {"big"}
+    assert set(names[shell == 1]) == {"small"}
+
+
+def test_a_shell_without_a_mark_takes_what_it_touches_and_else_stays_bare() -> None:
+    sculpt, shell = touching_balls()
+    figure = MarkedFigure(sculpt, marks_of())
+    names = names_of(figure.apply(marks_of(point_mark("big", (-8.0, 0.0, 8.0)))).sculpt)
+    assert set(names[shell == 1]) == {"big"}
+    assert set(names[shell == 2]) == {UNMARKED}
+
+
+def test_a_whole_shell_by_its_number() -> None:
+    sculpt, shell = touching_balls()
+    figure = MarkedFigure(sculpt, marks_of())
+    whole = Mark("bead", SHELL, "shell mark", shells=(3,))
+    names = names_of(figure.apply(marks_of(point_mark("big", (-8.0, 0, 8.0)), whole)).sculpt)
+    assert set(names[shell == 2]) == {"bead"}
+    wrong = [replace(whole, shells=(4,)), point_mark("other", (30.0, 0, 9.5)), whole]
+    with pytest.raises(MarksFault) as caught:
+        figure.apply(marks_of(*wrong))
+    assert "there is no shell 4" in str(caught.value)
+    assert "takes whole" in str(caught.value)
+
+
+def test_the_normal_chooses_the_side_of_a_thin_part() -> None:
+    import trimesh
+
+    sheet = trimesh.creation.box((20.0, 0.6, 20.0)).subdivide_to_size(0.9)
+    sculpt = sculpt_with_up(sheet.vertices, sheet.faces)
+    figure = MarkedFigure(sculpt, marks_of())
+    front = point_mark("front", (0.0, -0.1, 10.0), (0.0, -1.0, 0.0))
+    back = point_mark("back", (0.0, -0.1, 10.0), (0.0, 1.0, 0.0))
+    names = names_of(figure.apply(marks_of(front, back)).sculpt)
+    facing = sculpt.normal[:, 1]
+    away = sculpt.corners.mean(axis=1) - (0.0, 0.0, 10.0)
+    middle = (np.abs(away[:, [0, 2]]) < 5).all(axis=1)
+    assert set(names[(facing < -0.9) & middle]) == {"front"}
+    assert set(names[(facing > 0.9) & middle]) == {"back"}
+
+
+def sculpt_with_up(vertices: np.ndarray, faces: np.ndarray) -> Sculpt:
+    """A sculpt from trimesh's arrays."""
+    from tests.sculpts import sculpt_of
+
+    return sculpt_of(np.asarray(vertices), np.asarray(faces))
+
+
+def test_shapes_cover_what_they_say(figure: MarkedFigure) -> None:
+    disc = Mark("eye", DISC, "d", (Spot((1.5, -3.3, 26.5)),), size=2.0, mirror=True)
+    belt = Mark("belt", HEIGHTS, "h", low=17.0, high=20.0)
+    strap = Mark("strap", STROKE, "s", (Spot((-5.0, -2.5, 19.0)), Spot((5.0, -2.5, 19.0))), 1.2)
+    ground = Mark("ground", LOOKS_UP, "u", degrees=-91.0 + 1.0, below=2.0)
+    sculpt = figure.apply(marks_of(*SNOWMAN, disc, belt, strap, ground)).sculpt
+    names, middle = names_of(sculpt), sculpt.corners.mean(axis=1)
+    # Two discs of 2 mm across, on a ball that bends little under them.
+    assert sculpt.mm2[names == "eye"].sum() == pytest.approx(2 * np.pi, rel=0.15)
+    assert (middle[names == "eye", 0] > 0).any()
+    assert (middle[names == "eye", 0] < 0).any()
+    inside = (middle[:, 2] >= 17.0) & (middle[:, 2] <= 20.0)
+    assert set(names[inside]) == {"belt", "strap"}
+    assert set(names[~inside]).isdisjoint({"belt", "strap"})
+    assert (middle[names == "strap", 1] < 0).all()
+    assert (middle[names == "ground", 2] <= 2.0).all()
+
+
+def test_the_finer_shape_lies_on_top_and_equal_ones_are_refused(figure: MarkedFigure) -> None:
+    at = Spot((0.0, -8.0, 8.0))
+    wide = Mark("wide", DISC, "first", (at,), size=4.0)
+    fine = Mark("fine", DISC, "second", (at,), size=2.0)
+    names = names_of(figure.apply(marks_of(*SNOWMAN, fine, wide)).sculpt)
+    assert (names == "fine").sum() > 3
+    with pytest.raises(MarksFault, match="cover the same faces"):
+        figure.apply(marks_of(*SNOWMAN, replace(fine, size=4.0), wide))
+
+
+def test_an_edit_gives_what_a_fresh_start_gives(figure: MarkedFigure) -> None:
+    before = figure.apply(marks_of(*SNOWMAN))
+    more = marks_of(*SNOWMAN, point_mark("belly", (0.0, 5.6, 19.0)))
+    np.testing.assert_array_equal(
+        figure.apply(more, before).sculpt.area, figure.apply(more).sculpt.area
+    )
+
+
+def test_all_that_is_wrong_with_marks_is_told_at_once(figure: MarkedFigure) -> None:
+    marks = marks_of(
+        point_mark("belly", (0.0, -20.0, 8.0), where="m, mark[1]"),
+        point_mark("chest", (0.0, -5.6, 19.0), where="m, mark[2]"),
+        point_mark("head", (0.0, -5.6, 19.0), where="m, mark[3]"),
+        areas={"scarf": ("9",)},
+        count=3,
+    )
+    with pytest.raises(MarksFault) as caught:
+        figure.apply(marks)
+    said = str(caught.value)
+    assert "mm off the surface" in said
+    assert "are marked on one face" in said
+    assert "no region 9" in said
+    assert "1, 2, 3" in said
+
+
+def test_marks_that_name_nothing_are_refused(figure: MarkedFigure) -> None:
+    with pytest.raises(CannotDo, match="names no area yet"):
+        figure.apply(marks_of())

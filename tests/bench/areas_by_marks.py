@@ -1,0 +1,63 @@
+"""How many actions a painter needs to name the areas of single solids, by a simulated one.
+
+Run by hand: python -m tests.bench.areas_by_marks [REGIONS] [figure ...]
+
+Figures: keeper (on which settings were chosen), beekeeper, and where the folder of openly licensed
+meshes stands beside the checkout, king and witch with their materials as the truth.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+
+import numpy as np
+
+from preview.areas.analysis.agreement import nameable_share, rand_index
+from preview.areas.analysis.analysis import Analysis
+from preview.areas.analysis.regions import proposed
+from preview.areas.sculpt import Sculpt
+from tests.areas.simulated_user import GOALS, paint_by_marks
+from tests.areas.solids import as_one_solid, figure_named
+
+FIGURES = ("keeper", "beekeeper", "king", "witch", "king-solid", "witch-solid")
+
+
+def main() -> None:
+    """One line a figure."""
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else 16
+    for name in sys.argv[2:] or FIGURES:
+        figure = figure_named(name)
+        if figure is None:
+            sys.stdout.write(f"{name:<10} is not there\n")
+            continue
+        _tell(name, figure, count)
+
+
+def _tell(name: str, figure: Sculpt, count: int) -> None:
+    """Proposal and actions of one figure."""
+    solid = as_one_solid(figure)
+    analysis = Analysis(solid.vertices, solid.faces)
+    proposal = proposed(analysis, count)
+    regions = proposal.of_face[analysis.standing_in]
+    size = np.where(solid.exposed, solid.mm2, 0.0).astype(np.float64)
+    start = time.perf_counter()
+    session = paint_by_marks(solid, figure.area, figure.area_names, count, 60)
+    actions = [session.actions_to(goal) for goal in GOALS]
+    areas = len(figure.area_names)
+    took = time.perf_counter() - start
+    shares = "  ".join(
+        f"{goal:.0%}: {a if a is not None else '>60':>3} ({a / areas if a else 0:.2f}x)"
+        for goal, a in zip(GOALS, actions, strict=True)
+    )
+    sys.stdout.write(
+        f"{name:<10} {len(solid.faces):>8,} faces  {analysis.surface.shells:>3} shells  "
+        f"{areas:>2} areas  Rand error {1 - rand_index(regions, figure.area):.3f}  "
+        f"nameable {nameable_share(regions, figure.area, size):.3f}  {shares}  "
+        f"{took / max(1, len(session.shares) - 1):.2f} s an action\n"
+    )
+    sys.stdout.flush()
+
+
+if __name__ == "__main__":
+    main()

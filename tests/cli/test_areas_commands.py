@@ -1,0 +1,140 @@
+"""Areas on a single solid from the command line: proposal, names, marks, export, paint."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from preview.cli import app
+from preview.errors import FourpotError, MarksFault, WriteFault
+from tests.areas.marked_bodies import snowman
+from tests.areas.small_meshes import write_stl
+from tests.cli.conftest import Run
+from tests.cli.test_commands import SCHEME
+
+
+@pytest.fixture
+def stl(tmp_path: Path) -> Path:
+    sculpt, _ = snowman(0.8)
+    mesh = sculpt.vertices.astype(np.float64), sculpt.faces.astype(np.int64)
+    return write_stl(tmp_path / "snowman.stl", mesh)
+
+
+@pytest.fixture(scope="module")
+def once(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A proposal, made once."""
+    from preview.areas.load import load_sculpt
+    from preview.publish_marks import Asked, publish_proposal
+
+    folder = tmp_path_factory.mktemp("once")
+    sculpt, _ = snowman(0.8)
+    mesh = sculpt.vertices.astype(np.float64), sculpt.faces.astype(np.int64)
+    path = write_stl(folder / "snowman.stl", mesh)
+    publish_proposal(load_sculpt(path), [path], 3, Asked(folder / "sheet"))
+    return folder / "sheet"
+
+
+@pytest.fixture
+def proposed(once: Path, tmp_path: Path) -> Path:
+    """The proposal in a folder of the test's own."""
+    return Path(shutil.copytree(once, tmp_path / "sheet"))
+
+
+def _named(proposed: Path, target: Path, more: str = "") -> Path:
+    """The proposal's marks file with names over its numbers."""
+    text = (proposed / "marks.toml").read_text(encoding="utf-8")
+    names = '[areas]\nhull = [1]\nmast = [2]\n"top knot" = [3]\n'
+    text = text.replace("[areas]\n", names, 1).replace("# [[mark]]", more + "# [[mark]]", 1)
+    target.write_text(text, encoding="utf-8")
+    return target
+
+
+def test_a_proposal_has_a_sheet_pictures_and_a_marks_file(proposed: Path) -> None:
+    report = json.loads((proposed / "report.json").read_text(encoding="utf-8"))
+    assert [r["name"] for r in report["regions"]] == ["1", "2", "3"]
+    assert report["unseen"] == []
+    for name in report["pictures"]:
+        with Image.open(proposed / name) as picture:
+            assert np.asarray(picture).std() > 10
+    assert {"front.png", "left.png", "back.png", "right.png"} <= set(report["pictures"])
+
+
+def test_a_marks_file_that_may_hold_names_is_not_written_over(stl: Path, proposed: Path) -> None:
+    mine = _named(proposed, proposed / "marks.toml")
+    before = mine.read_bytes()
+    with pytest.raises(WriteFault, match="may hold your names"):
+        _in_this_process(stl, ["--propose", "5", "--out", proposed])
+    assert mine.read_bytes() == before
+
+
+def test_names_and_a_picked_pixel_become_areas_and_paint(
+    run: Run, stl: Path, proposed: Path, tmp_path: Path
+) -> None:
+    marks = _named(
+        proposed,
+        tmp_path / "mine.toml",
+        '[[mark]]\narea = "button"\ndisc = 3.0\nview = "front"\nat = [380, 500]\n\n',
+    )
+    done = run("areas", stl, marks, "--out", "out", "--export", "out.3mf", "--update", "--json")
+    assert done.returncode == 0, done.stderr
+    told = json.loads(done.stdout)
+    assert {row["name"] for row in told["areas"]} == {"hull", "mast", "top knot", "button"}
+    assert told["unmarked_mm2"] == 0
+    assert {frozenset((t["one"], t["other"])) for t in told["touching"]} >= {
+        frozenset(("hull", "mast"))
+    }
+    text = (tmp_path / "out" / "marks.toml").read_text(encoding="utf-8")
+    assert 'view = "front"\nat = [380, 500]' not in text
+    assert marks.read_text(encoding="utf-8") == text
+    assert "hull = [1]" in text
+    exported = json.loads(run("areas", "out.3mf", "--json").stdout)
+    assert {r["name"] for r in exported["areas"]} == {r["name"] for r in told["areas"]}
+
+    scheme = tmp_path / "boat.toml"
+    head = 'mesh = "snowman.stl"\nmarks = "mine.toml"\n'
+    scheme.write_text(head + SCHEME + '"top knot" = "wood"\nbutton = "tar"\n', encoding="utf-8")
+    done = run("paint", scheme, "--out", "p", "--frames", "1", "--size", "90", "--json")
+    assert done.returncode == 0, done.stderr
+    assert len(json.loads(done.stdout)["areas"]) == 4
+    named = run("readability", scheme, "--mesh", stl, "--marks", "out/marks.toml", "--json")
+    assert json.loads(named.stdout)["pairs"]
+
+
+def _in_this_process(stl: Path, arguments: list[object]) -> None:
+    """Run the command without a process of its own."""
+    app(["areas", str(stl), *map(str, arguments), "--quiet"], standalone_mode=False)
+
+
+def test_requests_that_do_not_fit_are_refused(stl: Path, proposed: Path, tmp_path: Path) -> None:
+    marks = _named(proposed, tmp_path / "mine.toml")
+    for arguments, code, expected in (
+        (["--propose", "4"], 2, "needs a folder"),
+        ([marks, "--propose", "4", "--out", "x"], 2, "one was named"),
+        ([marks, proposed / "marks.toml"], 2, "2 marks files"),
+        (["--update"], 2, "needs a marks file"),
+        ([marks, "--export", "x.stl"], 2, "no suffix that can be exported"),
+        (["--propose", "0", "--out", "x"], 2, "from 1 to 200"),
+        ([tmp_path / "no.toml"], 3, "no such marks file"),
+    ):
+        with pytest.raises(FourpotError, match=expected) as caught:
+            _in_this_process(stl, arguments)
+        assert caught.value.exit_code == code
+    assert not (tmp_path / "x").exists()
+
+
+def test_a_pixel_beside_the_figure_is_told_and_nothing_written(
+    stl: Path, proposed: Path, tmp_path: Path
+) -> None:
+    marks = _named(
+        proposed, tmp_path / "mine.toml",
+        '[[mark]]\narea = "button"\nview = "front"\nat = [2, 3]\n\n',
+    )  # fmt: skip
+    with pytest.raises(MarksFault, match="shows no part of the figure"):
+        _in_this_process(stl, [marks, "--out", tmp_path / "out", "--update"])
+    assert not (tmp_path / "out").exists()
+    assert "at = [2, 3]" in marks.read_text(encoding="utf-8")
