@@ -54,7 +54,7 @@ DEMANDS = {
 """Cut-offs are a synthesis, from memory where no source is named. Trace: contrast at threshold.
 Visible: a reserve of 3 to 1, as spot reading needs; 1 arc minute is acuity 1.0 (ISO 8596).
 Readable: visibility level 8 of lighting practice; one Munsell step is about 10 L*. Strong: below
-10 times threshold letters slow the reader (Whittaker and Lovie-Kitchin 1994)."""
+10 times threshold letters slow the reader (Whittaker and Lovie-Kitchin 1993, from memory)."""
 
 STRONG_RATIO = 3.0
 """A luminance ratio that counts as a strong step too (WCAG 2.2, success criterion 1.4.11)."""

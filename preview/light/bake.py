@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
+
 import numpy as np
-from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
 from preview.light.directions import direction_of
@@ -13,6 +15,20 @@ from preview.light.relief import relief
 from preview.light.sky import sky_light
 from preview.progress import Progress, silent
 from preview.shape.triangles import middles
+
+
+@dataclass(frozen=True)
+class Part:
+    """Terms that are baked together, and what they depend on beside the sculpt.
+
+    terms : names of fields of `LightMap`.
+    settings : the settings of a rig that reach them.
+    make : bakes them, each (faces seen,) float32 in [0, 1].
+    """
+
+    terms: tuple[str, ...]
+    settings: Callable[[Rig], tuple[float, ...]]
+    make: Callable[[Sculpt, Rig, Progress], tuple[Levels, ...]]
 
 
 def bake(sculpt: Sculpt, rig: Rig, progress: Progress = silent) -> LightMap:
@@ -29,27 +45,49 @@ def bake(sculpt: Sculpt, rig: Rig, progress: Progress = silent) -> LightMap:
     light : sky, key, recess and edge, each (faces,) float32 in [0, 1]; 0 on hidden faces, which
         no light reaches.
     """
-    scene = sculpt.rays
-    seen = np.flatnonzero(sculpt.exposed)
-    centres = middles(sculpt.vertices, sculpt.faces[seen])
-    normals = sculpt.normal[seen]
-    towards = direction_of(rig.key_azimuth_deg, rig.key_elevation_deg)
-    recess, edge = relief(
-        sculpt.vertices, sculpt.faces[seen], normals, sculpt.mm2[seen], rig.relief_mm
-    )
-    terms = (
-        sky_light(centres, normals, scene, progress=progress),
-        key_light(centres, normals, scene, towards),
-        recess,
-        edge,
-    )
-    return LightMap(*(_on_all(term, seen, len(sculpt.faces)) for term in terms))
+    terms: dict[str, Levels] = {}
+    for part in PARTS:
+        terms |= bake_part(part, sculpt, rig, progress)
+    return LightMap(**terms)
 
 
-def _on_all(term: Levels, seen: NDArray[np.intp], faces: int) -> Levels:
-    """The term on every face: as given on those seen, 0 on the others."""
-    if len(seen) == faces:
-        return term
-    whole = np.zeros(faces, np.float32)
-    whole[seen] = term
+def bake_part(
+    part: Part, sculpt: Sculpt, rig: Rig, progress: Progress = silent
+) -> dict[str, Levels]:
+    """Some of the terms, by name; parameters as for `bake`."""
+    made = part.make(sculpt, rig, progress)
+    if sculpt.exposed.all():
+        return dict(zip(part.terms, made, strict=True))
+    whole = {term: np.zeros(len(sculpt.faces), np.float32) for term in part.terms}
+    for term, levels in zip(part.terms, made, strict=True):
+        whole[term][sculpt.exposed] = levels
     return whole
+
+
+def _sky(sculpt: Sculpt, rig: Rig, progress: Progress) -> tuple[Levels, ...]:
+    """How much of the sky each face sees."""
+    seen = sculpt.exposed
+    centres = middles(sculpt.vertices, sculpt.faces[seen])
+    return (sky_light(centres, sculpt.normal[seen], sculpt.rays, progress=progress),)
+
+
+def _key(sculpt: Sculpt, rig: Rig, progress: Progress) -> tuple[Levels, ...]:
+    """How much of the key light reaches each face."""
+    seen = sculpt.exposed
+    centres = middles(sculpt.vertices, sculpt.faces[seen])
+    towards = direction_of(rig.key_azimuth_deg, rig.key_elevation_deg)
+    return (key_light(centres, sculpt.normal[seen], sculpt.rays, towards),)
+
+
+def _relief(sculpt: Sculpt, rig: Rig, progress: Progress) -> tuple[Levels, ...]:
+    """How deep in a recess, and how sharp on an edge, each face lies."""
+    seen = sculpt.exposed
+    faces, normals, sizes = sculpt.faces[seen], sculpt.normal[seen], sculpt.mm2[seen]
+    return relief(sculpt.vertices, faces, normals, sizes, rig.relief_mm)
+
+
+PARTS = (
+    Part(("sky",), lambda rig: (), _sky),
+    Part(("key",), lambda rig: (rig.key_azimuth_deg, rig.key_elevation_deg), _key),
+    Part(("recess", "edge"), lambda rig: (rig.relief_mm,), _relief),
+)

@@ -1,4 +1,4 @@
-"""Baked light kept between runs."""
+"""Baked light kept between runs, each term by what it depends on."""
 
 from __future__ import annotations
 
@@ -10,12 +10,11 @@ from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
 from preview.kept import cache_folder, found, keep, key_of
-from preview.light.bake import bake
-from preview.light.lightmap import LightMap, Rig
+from preview.light.bake import PARTS, Part, bake_part
+from preview.light.lightmap import Levels, LightMap, Rig
 from preview.progress import Progress, silent
 
-VERSION = 3
-_TERMS = ("sky", "key", "recess", "edge")
+VERSION = 4
 
 
 def baked(
@@ -33,33 +32,37 @@ def baked(
 
     Notes
     -----
-    The entry's name is a hash of the vertices, the faces, which of them can be seen, the rig's
-    settings that reach the raw terms, and the version of the bake. A broken entry is baked anew;
-    a folder that cannot be written is done without.
+    An entry's name is a hash of the vertices, the faces, which of them can be seen, the settings
+    of the rig that reach its terms, and the version of the bake: another rig finds the sky again.
+    A broken entry is baked anew; a folder that cannot be written is done without.
     """
     folder = folder if folder is not None else cache_folder()
-    entry = f"light-{light_key(sculpt, rig)}"
-    kept = _checked(found(folder, entry), len(sculpt.faces))
-    if kept is not None:
-        return kept
-    light = bake(sculpt, rig, progress)
-    keep(folder, entry, {name: getattr(light, name) for name in _TERMS})
-    return light
+    mesh = key_of(VERSION, sculpt.vertices, sculpt.faces, sculpt.exposed)
+    terms: dict[str, Levels] = {}
+    for part in PARTS:
+        entry = f"light-{part_key(part, mesh, rig)}"
+        kept = _checked(found(folder, entry), part, len(sculpt.faces))
+        if kept is None:
+            kept = bake_part(part, sculpt, rig, progress)
+            keep(folder, entry, kept)
+        terms |= kept
+    return LightMap(**terms)
 
 
-def light_key(sculpt: Sculpt, rig: Rig) -> str:
-    """What the raw light depends on, as 32 hexadecimal digits."""
-    settings = (VERSION, rig.key_azimuth_deg, rig.key_elevation_deg, rig.relief_mm)
-    return key_of(settings, sculpt.vertices, sculpt.faces, sculpt.exposed)
+def part_key(part: Part, mesh: str, rig: Rig) -> str:
+    """What some of the terms depend on, as 32 hexadecimal digits."""
+    return key_of((mesh, part.terms, part.settings(rig)))
 
 
-def _checked(held: dict[str, NDArray[Any]] | None, faces: int) -> LightMap | None:
-    """The light in an entry, or None when it is not that of a mesh of so many faces."""
-    if held is None or any(name not in held for name in _TERMS):
+def _checked(
+    held: dict[str, NDArray[Any]] | None, part: Part, faces: int
+) -> dict[str, Levels] | None:
+    """The terms in an entry, or None when they are not those of a mesh of so many faces."""
+    if held is None or set(held) != set(part.terms):
         return None
-    terms = [held[name] for name in _TERMS]
-    if any(t.shape != (faces,) or t.dtype != np.float32 for t in terms):
-        return None
-    if not all(np.isfinite(t).all() and t.min() >= 0 and t.max() <= 1 for t in terms if len(t)):
-        return None
-    return LightMap(*terms)
+    for term in held.values():
+        if term.shape != (faces,) or term.dtype != np.float32:
+            return None
+        if not (np.isfinite(term).all() and term.min(initial=0) >= 0 and term.max(initial=0) <= 1):
+            return None
+    return held

@@ -44,8 +44,9 @@ def relief(
 
     Notes
     -----
-    Holds exactly: a plane has neither. Leaves out: what is much finer than `relief_mm`. Where the
-    grid begins changes the levels of tightly curved surface by about 0.03.
+    Holds exactly: a plane has neither. Leaves out: what is much finer than `relief_mm`; on surfaces
+    so large that they would fill too many cells, what is finer than these allow. Where the grid
+    begins changes the levels of tightly curved surface by about 0.03.
     """
     moments = SurfaceMoments(vertices, faces, normals, sizes, relief_mm / 2)
     bend = moments.ahead(middles(vertices, faces), normals) / np.float32(moments.width)

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from preview.light.lightmap import Rig
 
 _ALL = (
-    Rig("overcast quay", sky=1.0, spread=0.6),
+    Rig("overcast quay", sky=1.0, spread=0.8),
     Rig(
         "breakwater morning",
         sky=1.0,
@@ -17,7 +17,7 @@ _ALL = (
         key_elevation_deg=50.0,
         recess=0.35,
         edge=0.25,
-        spread=0.65,
+        spread=0.85,
     ),
     Rig(
         "low sun",
@@ -27,7 +27,7 @@ _ALL = (
         key_elevation_deg=22.0,
         recess=0.25,
         edge=0.2,
-        spread=0.5,
+        spread=0.7,
     ),
     Rig(
         "lamp room",
@@ -37,7 +37,7 @@ _ALL = (
         key_elevation_deg=70.0,
         recess=0.45,
         edge=0.3,
-        spread=0.7,
+        spread=0.85,
     ),
     Rig(
         "spray and glint",
@@ -47,7 +47,7 @@ _ALL = (
         key_elevation_deg=60.0,
         recess=0.6,
         edge=0.5,
-        spread=0.8,
+        spread=0.9,
     ),
 )
 

@@ -13,6 +13,7 @@ from preview.light.lightmap import Levels
 _BINS = 512
 _TAIL = 0.01
 _FLAT = 0.1
+_RANK = 0.75
 
 
 def spread_within_areas(
@@ -20,8 +21,9 @@ def spread_within_areas(
 ) -> Levels:
     """Tone stretched within each area towards the whole of [0, 1].
 
-    The new tone is half the old one stretched from its 1st to its 99th percentile, half its
-    rank, both by size; `amount` blends it with the old one. Order within an area stays.
+    The new tone is a quarter the old one stretched from its 1st to its 99th percentile, three
+    quarters its rank, both by size, so that shadow, mid-tone and highlight get about the shares of
+    the area that their tones span; `amount` blends it with the old one. Order within an area stays.
 
     Parameters
     ----------
@@ -65,4 +67,5 @@ def _stretched(held: NDArray[np.float64], amount: float) -> NDArray[np.float64]:
     linear = np.clip((edges - dark) / span, 0.0, 1.0)
     rank = np.clip((below - _TAIL) / (1 - 2 * _TAIL), 0.0, 1.0)
     used = amount * min(1.0, span / _FLAT)
-    return np.asarray((1 - used) * edges + used * (linear + rank) / 2, dtype=np.float64)
+    spread = (1 - _RANK) * linear + _RANK * rank
+    return np.asarray((1 - used) * edges + used * spread, dtype=np.float64)

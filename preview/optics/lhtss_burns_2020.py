@@ -77,7 +77,7 @@ def reflectance_from_xyz(
     Minimises the summed squared steps of z under the three colour constraints, where the
     reflectance is `floor + (LIGHTEST - floor) * (tanh z + 1) / 2`, for the first floor that the
     colour allows. To stay between those ends, every colour darkens by 0.05 % (0.01 CIEDE2000),
-    and those that need the lowest floor are lifted by it (black to L* 0.4, at most 0.31).
+    and those that need the lowest floor are lifted by it (black to L* 0.4, at most 0.37).
 
     Parameters
     ----------

@@ -3,24 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import cache
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
+from preview.optics.srgb_iec61966 import linear_from_srgb8
+from preview.paint.picture import Picture, on_backdrop, with_alpha
 from preview.progress import Progress, silent
 from preview.render.view import View
 from preview.shape.threads import in_threads
 
 Shot = Callable[[View], NDArray[np.uint8]]
 
-# A turn takes three and a half seconds: slow enough to follow, short enough to wait for.
+# A turn takes 3.6 seconds: slow enough to follow, short enough to wait for.
 _TURN_MS = 3600
 _ANIMATION_PIXELS = 640
 # zlib level 2 writes a frame three times as fast as level 6, for files a tenth larger.
 _PNG_LEVEL = 2
 _GIF_PALETTE_FRAMES = 4
+_BLACK = np.zeros(3, np.float32)
 
 
 def write_turntable(
@@ -87,12 +91,36 @@ def write_animations(folder: Path, frames: Sequence[Image.Image]) -> list[str]:
 
 
 def _small(picture: Image.Image) -> Image.Image:
-    """The picture at the size of the animation."""
+    """The picture at the size of the animation, averaged in linear light."""
     if max(picture.size) <= _ANIMATION_PIXELS:
         return picture.copy()
-    small = picture.copy()
-    small.thumbnail((_ANIMATION_PIXELS, _ANIMATION_PIXELS), Image.Resampling.BOX)
-    return small
+    scale = _ANIMATION_PIXELS / max(picture.size)
+    size = round(picture.width * scale), round(picture.height * scale)
+    codes = np.asarray(picture)
+    light = _linear()[codes[..., :3]]
+    if picture.mode == "RGB":
+        return Image.fromarray(on_backdrop(Picture(_box(light, size), _whole(size)), _BLACK))
+    alpha = codes[..., 3:].astype(np.float32) / np.float32(255)
+    shrunk = Picture(_box(light * alpha, size), _box(alpha, size)[..., 0])
+    return Image.fromarray(with_alpha(shrunk))
+
+
+def _box(picture: NDArray[np.float32], size: tuple[int, int]) -> NDArray[np.float32]:
+    """A picture made smaller, each pixel the mean of what it covers."""
+    channels = (np.ascontiguousarray(picture[..., k]) for k in range(picture.shape[2]))
+    small = [Image.fromarray(c).resize(size, Image.Resampling.BOX) for c in channels]
+    return np.stack([np.asarray(c, dtype=np.float32) for c in small], axis=2)
+
+
+def _whole(size: tuple[int, int]) -> NDArray[np.float32]:
+    """Full coverage of a picture of that width and height."""
+    return np.ones((size[1], size[0]), np.float32)
+
+
+@cache
+def _linear() -> NDArray[np.float32]:
+    """Linear light of each sRGB byte."""
+    return linear_from_srgb8(np.arange(256)).astype(np.float32)
 
 
 def _indexed(frames: Sequence[Image.Image]) -> list[Image.Image]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -15,6 +17,7 @@ _BLOCK = 1 << 15
 # sorting points into cells and reading between cells add 1/12 and 1/6 of a cell squared.
 _CELL_PER_WIDTH = 0.9
 _PASSES = 2
+_MOST_CELLS = 150_000
 
 Floats = NDArray[np.float32]
 Keys = NDArray[np.int64]
@@ -33,7 +36,8 @@ class SurfaceMoments:
     faces : (faces, 3) int32.
     normals : (faces, 3) float32.
     sizes : (faces,) float32, mm².
-    width : standard deviation of the weight, mm, > 0.
+    width : standard deviation of the weight, mm, > 0; taken wider where the surface would fill more
+        than about 150,000 cells, which no figure up to 60 mm does at 0.3 mm.
     """
 
     def __init__(
@@ -44,8 +48,10 @@ class SurfaceMoments:
         sizes: Floats,
         width: float,
     ) -> None:
-        self.width = width
-        self._cell = width * _CELL_PER_WIDTH
+        # The cells grow with the surface; past a bound the weight widens instead.
+        least = math.sqrt(float(sizes.sum(dtype=np.float64)) / _MOST_CELLS) / _CELL_PER_WIDTH
+        self.width = max(width, least)
+        self._cell = self.width * _CELL_PER_WIDTH
         self._low = vertices.min(axis=0) - np.float32(3 * self._cell)
         extent = np.ceil((vertices.max(axis=0) - self._low) / self._cell).astype(np.int64) + 4
         self._stride = np.array([1, extent[0], extent[0] * extent[1]], np.int64)

@@ -131,13 +131,13 @@ def test_a_pot_alone_gives_its_swatch_back(srgb8: tuple[int, int, int]) -> None:
 
 
 def test_every_corner_and_near_black_swatch_comes_back_through_the_mixing_model() -> None:
-    levels = [0, 1, 4, 13, 255]
+    levels = [0, 1, 4, 13, 57, 255]
     for srgb8 in np.stack(np.meshgrid(levels, levels, levels), axis=-1).reshape(-1, 3):
         paint = _swatch(hex_from_srgb8(srgb8))
         mix = Rack("one", {paint.name: paint}).mix({paint.name: 1})
         wanted = lab_from_xyz(xyz_from_linear(linear_from_srgb8(srgb8)), SRGB_WHITE)
-        # The promise is 0.5; measured maximum 0.304
-        assert ciede2000(mix.lab, wanted) < 0.31, srgb8
+        # The promise is 0.5; measured maximum 0.369, at #390000.
+        assert ciede2000(mix.lab, wanted) < 0.38, srgb8
         assert 0.0 <= paint.surface_k1 < paint.reflectance.min()
         assert np.all(mix.absorption >= 0)
 

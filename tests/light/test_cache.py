@@ -13,7 +13,8 @@ from preview import kept
 from preview.areas.sculpt import Sculpt
 from preview.kept import cache_folder
 from preview.light import cache
-from preview.light.cache import baked, light_key
+from preview.light.bake import Part
+from preview.light.cache import baked
 from preview.light.lightmap import LightMap, Rig
 from tests.sculpts import sculpt_of, sphere_mesh
 
@@ -32,15 +33,15 @@ def made_up(sculpt: Sculpt, rig: Rig) -> LightMap:
 
 
 @pytest.fixture
-def bakes(monkeypatch: pytest.MonkeyPatch) -> list[Rig]:
-    """Every bake that really happens."""
-    done: list[Rig] = []
+def bakes(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, ...]]:
+    """The terms of every bake that really happens."""
+    done: list[tuple[str, ...]] = []
 
-    def counting(sculpt: Sculpt, rig: Rig, *rest: object) -> LightMap:
-        done.append(rig)
-        return made_up(sculpt, rig)
+    def counting(part: Part, sculpt: Sculpt, rig: Rig, *rest: object) -> dict[str, np.ndarray]:
+        done.append(part.terms)
+        return {term: getattr(made_up(sculpt, rig), term) for term in part.terms}
 
-    monkeypatch.setattr(cache, "bake", counting)
+    monkeypatch.setattr(cache, "bake_part", counting)
     return done
 
 
@@ -51,57 +52,78 @@ def same(a: LightMap, b: LightMap) -> bool:
 
 
 def test_the_second_time_comes_from_the_cache(
-    ball: Sculpt, bakes: list[Rig], tmp_path: Path
+    ball: Sculpt, bakes: list[tuple[str, ...]], tmp_path: Path
 ) -> None:
     first = baked(ball, RIG, folder=tmp_path / "new")
     second = baked(ball, RIG, folder=tmp_path / "new")
-    assert len(bakes) == 1
+    assert len(bakes) == 3
     assert same(first, second)
 
 
-def test_weights_name_and_spread_share_an_entry(ball: Sculpt) -> None:
+def test_weights_name_and_spread_bake_nothing_anew(
+    ball: Sculpt, bakes: list[tuple[str, ...]], tmp_path: Path
+) -> None:
+    baked(ball, RIG, folder=tmp_path)
     other = Rig("other", sky=0.1, key=2.0, recess=0.0, edge=1.0, spread=0.9)
-    assert light_key(ball, RIG) == light_key(ball, other)
+    baked(ball, other, folder=tmp_path)
+    assert len(bakes) == 3
 
 
 @pytest.mark.parametrize(
-    "change", [{"key_azimuth_deg": 31.0}, {"key_elevation_deg": 54.0}, {"relief_mm": 0.36}]
+    ("change", "terms"),
+    [
+        ({"key_azimuth_deg": 31.0}, ("key",)),
+        ({"key_elevation_deg": 54.0}, ("key",)),
+        ({"relief_mm": 0.36}, ("recess", "edge")),
+    ],
 )
-def test_what_reaches_the_raw_terms_changes_the_entry(
-    ball: Sculpt, change: dict[str, float]
+def test_only_what_a_setting_reaches_is_baked_anew(
+    ball: Sculpt,
+    bakes: list[tuple[str, ...]],
+    tmp_path: Path,
+    change: dict[str, float],
+    terms: tuple[str, ...],
 ) -> None:
-    assert light_key(ball, replace(RIG, **change)) != light_key(ball, RIG)
+    baked(ball, RIG, folder=tmp_path)
+    baked(ball, replace(RIG, **change), folder=tmp_path)
+    assert bakes[3:] == [terms]
 
 
-def test_another_mesh_has_another_entry(ball: Sculpt) -> None:
+def test_another_mesh_is_baked_anew(
+    ball: Sculpt, bakes: list[tuple[str, ...]], tmp_path: Path
+) -> None:
     moved = ball.vertices.copy()
     moved[3, 1] = np.nextafter(moved[3, 1], np.float32(99))
     turned = ball.faces[::-1].copy()
     hidden = ball.exposed.copy()
     hidden[5] = False
-    others = [
+    for sculpt in (
+        ball,
         replace(ball, vertices=moved),
         replace(ball, faces=turned),
         replace(ball, exposed=hidden),
-    ]
-    assert len({light_key(s, RIG) for s in [ball, *others]}) == 4
+    ):
+        baked(sculpt, RIG, folder=tmp_path)
+    assert len(bakes) == 4 * 3
 
 
-def test_areas_do_not_matter_so_a_new_mark_bakes_nothing(ball: Sculpt) -> None:
-    marked = replace(
-        ball, area=np.arange(len(ball.faces), dtype=np.int32) % 2, area_names=("a", "b")
-    )
-    assert light_key(marked, RIG) == light_key(ball, RIG)
+def test_areas_do_not_matter_so_a_new_mark_bakes_nothing(
+    ball: Sculpt, bakes: list[tuple[str, ...]], tmp_path: Path
+) -> None:
+    area = np.arange(len(ball.faces), dtype=np.int32) % 2
+    for sculpt in (ball, replace(ball, area=area, area_names=("a", "b"))):
+        baked(sculpt, RIG, folder=tmp_path)
+    assert len(bakes) == 3
 
 
 @pytest.mark.parametrize(
     "harm", ["cut short", "nonsense", "empty", "of another mesh", "not levels"]
 )
 def test_a_broken_entry_is_baked_anew(
-    ball: Sculpt, bakes: list[Rig], tmp_path: Path, harm: str
+    ball: Sculpt, bakes: list[tuple[str, ...]], tmp_path: Path, harm: str
 ) -> None:
     good = baked(ball, RIG, folder=tmp_path)
-    (entry,) = tmp_path.glob("light-*.npz")
+    entry = max(tmp_path.glob("light-*.npz"), key=lambda path: path.stat().st_size)
     whole = entry.read_bytes()
     if harm == "cut short":
         entry.write_bytes(whole[: len(whole) // 2])
@@ -113,20 +135,20 @@ def test_a_broken_entry_is_baked_anew(
         count = 7 if harm == "of another mesh" else len(ball.faces)
         wrong = np.full(count, 3.0, np.float32)
         with entry.open("wb") as file:
-            np.savez(file, sky=wrong, key=wrong, recess=wrong, edge=wrong)
+            np.savez(file, recess=wrong, edge=wrong)
     assert same(baked(ball, RIG, folder=tmp_path), good)
-    assert len(bakes) == 2
+    assert len(bakes) == 4
     assert same(baked(ball, RIG, folder=tmp_path), good)
-    assert len(bakes) == 2
+    assert len(bakes) == 4
 
 
 def test_a_folder_that_cannot_be_made_is_done_without(
-    ball: Sculpt, bakes: list[Rig], tmp_path: Path
+    ball: Sculpt, bakes: list[tuple[str, ...]], tmp_path: Path
 ) -> None:
     blocked = tmp_path / "file"
     blocked.write_text("in the way")
     assert same(baked(ball, RIG, folder=blocked / "below"), made_up(ball, RIG))
-    assert len(bakes) == 1
+    assert len(bakes) == 3
 
 
 def test_the_oldest_entries_of_a_kind_go_first_and_nothing_else_is_touched(tmp_path: Path) -> None:
@@ -140,7 +162,7 @@ def test_the_oldest_entries_of_a_kind_go_first_and_nothing_else_is_touched(tmp_p
 
 
 def test_the_environment_moves_it_or_turns_it_off(
-    ball: Sculpt, bakes: list[Rig], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    ball: Sculpt, bakes: list[tuple[str, ...]], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv(kept.SWITCH, str(tmp_path))
     assert cache_folder() == tmp_path
@@ -149,6 +171,6 @@ def test_the_environment_moves_it_or_turns_it_off(
     monkeypatch.setenv(kept.SWITCH, "off")
     assert cache_folder() is None
     baked(ball, RIG)
-    assert len(bakes) == 2
+    assert len(bakes) == 6
     monkeypatch.delenv(kept.SWITCH)
     assert "fourpot" in str(cache_folder())

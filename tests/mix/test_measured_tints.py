@@ -1,8 +1,8 @@
 """Measured oil tints: calibrated on about 10 % of a paint in white, about 50 % is predicted.
 
-Geldof, Proano Gaibor, Kirchner & Ligterink 2018, Heritage Science 6:17 (CC0 1.0); nine paints:
-cochineal 04, minium 05, vermilion 06, viridian 09, emerald green 10, ultramarine 11, cobalt blue
-12, Prussian blue 13, chrome yellow 14, in zinc white 07A.
+Geldof, Proano Gaibor, Ligterink, Hendriks & Kirchner 2018, Heritage Science 6:17 (CC0 1.0); nine
+paints: cochineal 04, minium 05, vermilion 06, viridian 09, emerald green 10, ultramarine 11, cobalt
+blue 12, Prussian blue 13, chrome yellow 14, in zinc white 07A.
 """
 
 from __future__ import annotations

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import numpy as np
+import pytest
 from PIL import Image
 
 from preview.present.turntable import write_turntable
@@ -54,3 +55,18 @@ def test_the_same_turn_gives_the_same_bytes(tmp_path: Path) -> None:
         names = write_turntable(tmp_path / name, turntable_views(FRONT, 4), _shoot)
         both.append([(tmp_path / name / file).read_bytes() for file in names])
     assert both[0] == both[1]
+
+
+@pytest.mark.parametrize("channels", [3, 4])
+def test_the_animation_is_shrunk_in_linear_light(tmp_path: Path, channels: int) -> None:
+    # Black and white lines of one pixel, halved: half the light of white, which sRGB writes as 188
+    # (IEC 61966-2-1), not the 128 that averaging the codes would give.
+    lines = np.zeros((1280, 1280, channels), np.uint8)
+    lines[::2, :, :3] = 255
+    if channels == 4:
+        lines[..., 3] = 255
+    write_turntable(tmp_path, turntable_views(FRONT, 2), lambda view: lines)
+    with Image.open(tmp_path / "turntable.webp") as picture:
+        assert picture.size == (640, 640)
+        codes = np.asarray(picture.convert("RGB")).astype(int)
+    assert np.abs(codes - 188).max() <= 2
