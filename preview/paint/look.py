@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 from preview.paint.lamp import Lamp, Lit, light_samples, under_lamp
 from preview.paint.picture import Picture, gather_picture
 from preview.paint.surface import Surface
-from preview.paint.table import LEVELS, PaintTable, level_of_tone
+from preview.paint.table import LEVELS, PaintTable
 from preview.render.seen import Seen
+from preview.shape.compiled import compiled
 from preview.shape.rays import RayScene
 
 
@@ -49,15 +50,33 @@ def look_at(
     scene, shaded : as for `light_samples`.
     lamp : None for the paint alone.
     """
-    w1, w2 = seen.bary[:, 0], seen.bary[:, 1]
-    corner = corner_tone[seen.face]
-    tone = corner[:, 0] + w1 * (corner[:, 1] - corner[:, 0]) + w2 * (corner[:, 2] - corner[:, 0])
-    area = area_of_face[seen.face]
-    row = area * np.int32(LEVELS) + level_of_tone(tone)
+    area, row = np.empty(len(seen.face), np.int32), np.empty(len(seen.face), np.int32)
+    _rows(seen.face, seen.bary, area_of_face, corner_tone, LEVELS, area, row)
     lit = None
     if lamp is not None and surface is not None:
         lit = light_samples(seen, surface, scene, lamp, shaded)
     return Look(seen, row, area, lit)
+
+
+@compiled
+def _rows(
+    face: NDArray[np.int32],
+    bary: NDArray[np.float32],
+    area_of_face: NDArray[np.int32],
+    corner_tone: NDArray[np.float32],
+    levels: int,
+    area: NDArray[np.int32],
+    row: NDArray[np.int32],
+) -> None:
+    """Fill in the area of each sample, and the table's row, as `level_of_tone` finds it."""
+    for i in range(len(face)):
+        f = face[i]
+        tone = corner_tone[f, 0]
+        tone += (corner_tone[f, 1] - corner_tone[f, 0]) * bary[i, 0]
+        tone += (corner_tone[f, 2] - corner_tone[f, 0]) * bary[i, 1]
+        tone = min(max(tone, np.float32(0.0)), np.float32(1.0))
+        area[i] = area_of_face[f]
+        row[i] = area[i] * levels + int(tone * np.float32(levels - 1) + np.float32(0.5))
 
 
 def paint_look(look: Look, table: PaintTable, lamp: Lamp | None) -> Picture:

@@ -20,7 +20,8 @@ def compiled(loop: Loop) -> Loop:
     Its machine code stands beside the source, as Python's own does, or in Numba's cache folder
     where that cannot be written; what is broken there is compiled anew. It runs without the
     interpreter lock, so that `in_threads` spreads it over the cores, and on one core alone, so that
-    its sums do not depend on how many there are. One compiled loop cannot call another.
+    its sums do not depend on how many there are. One compiled loop cannot call another, and numbers
+    of other modules must be handed to it: on disk it is told apart by its own file alone.
 
     Parameters
     ----------
