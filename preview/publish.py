@@ -29,8 +29,8 @@ from preview.present.backdrop import Backdrop
 from preview.present.compare_sheet import COLUMN, compare_sheet
 from preview.present.eye_view import at_distance, shown_on_ground
 from preview.present.flip_sheet import flip_sheet
-from preview.present.folder import fill_folder
-from preview.present.report import camera_report, report_in_words, report_of, verdict_in_words
+from preview.present.folder import check_folder, fill_folder
+from preview.present.report import camera_report, report_in_words, report_of
 from preview.present.sheet import scheme_sheet, view_pixels
 from preview.present.turntable import frame_name, write_turntable
 from preview.present.value import value_sheet
@@ -179,41 +179,45 @@ def publish_areas(
         write_json(folder / "report.json", report)
 
 
-def publish_verdict(out: Path, one: Compared, overwrite: bool = False) -> None:
-    """Write readability.md and report.json; raises WriteFault."""
-    with fill_folder(out, overwrite) as folder:
-        words = verdict_in_words(one.painted.scheme.title, one.verdict)
-        (folder / "readability.md").write_text(words, encoding="utf-8", newline="\n")
-        write_json(folder / "report.json", one.verdict.as_dict())
-
-
-def publish_start(
-    sculpt: Sculpt,
-    meshes: Sequence[Path],
-    rack: str,
-    racks: Sequence[Path],
-    out: Path | None,
-    overwrite: bool = False,
-) -> Path:
-    """Write a scheme to begin from as DIR/<mesh>.toml; gives its path.
+def path_to_start(mesh: Path, out: Path | None, overwrite: bool = False) -> Path:
+    """Where a scheme to begin from will stand: DIR/<mesh>.toml.
 
     Raises
     ------
     WriteFault : the file is there already, or cannot be written.
-    CannotDo : the rack lacks a role.
     """
     folder = out or Path()
-    path = folder / f"{meshes[0].stem}.toml"
+    path = folder / f"{mesh.stem}.toml"
     if path.exists() and not overwrite:
         raise WriteFault(
             f"{path} is there already", str(path), "name another folder with --out, or --overwrite"
         )
+    check_folder(folder, overwrite=True)
+    return path
+
+
+def publish_start(
+    path: Path, sculpt: Sculpt, meshes: Sequence[Path], rack: str, racks: Sequence[Path]
+) -> None:
+    """Write a scheme to begin from.
+
+    Parameters
+    ----------
+    path : as `path_to_start` gives it.
+
+    Raises
+    ------
+    WriteFault : the file cannot be written.
+    CannotDo : the rack lacks a role.
+    """
+    folder = path.parent
     text = begin_scheme(
         sculpt.area_names,
         load_rack(rack, folders=racks),
         rack_word=_seen_from(folder, Path(rack)) if Path(rack).is_file() else rack,
         title=meshes[0].stem.replace("_", " ").replace("-", " ").capitalize(),
         meshes=[_seen_from(folder, mesh) for mesh in meshes],
+        turn_deg=sculpt.placement.turn_deg,
     )
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -222,7 +226,6 @@ def publish_start(
             f"cannot make the folder {folder}: {error.strerror}", str(folder), "use another --out"
         ) from error
     write_text_whole(path, text)
-    return path
 
 
 def _seen_from(folder: Path, file: Path) -> str:

@@ -14,6 +14,7 @@ class Setting:
 
     name : as on the command line, without dashes.
     default, low, high : in `unit`; the ends belong to the range.
+    left_out : what leaving it out stands for; "" for the default.
     """
 
     name: str
@@ -22,6 +23,7 @@ class Setting:
     high: float
     unit: str
     help: str
+    left_out: str = ""
 
     def check(self, value: float) -> float:
         """The value itself, or UsageError when it is outside the range or no number."""
@@ -30,7 +32,7 @@ class Setting:
                 f"--{self.name} must be from {self.low:g} to {self.high:g} {self.unit}".rstrip()
                 + f", got {value:g}",
                 "command line",
-                f"leave it out for {self.default:g}",
+                f"leave it out for {self.left_out or format(self.default, 'g')}",
             )
         return value
 
@@ -43,27 +45,60 @@ LUX = Setting("lux", 500, 1, 100_000, "lx", "light on the table")
 AGE = Setting("eyes", 23, 18, 80, "years", "age of the eyes")
 SIGHT_ELEVATION = Setting("elevation", 27, -80, 80, "degrees", "of the eye above the figure")
 FRONT = Setting("front", 2, 1, 100, "", "how many times more the front counts than the back")
-FIGURE_MM = Setting("figure-mm", 32, 5, 1000, "mm", "height that the figure is scaled to")
+FIGURE_MM = Setting(
+    "figure-mm",
+    32,
+    1,
+    2000,
+    "mm",
+    "height that the figure is scaled to",
+    "the file's own height, or 32 mm where that is no figure's",
+)
+TURN = Setting(
+    "turn",
+    0,
+    -360,
+    360,
+    "degrees",
+    "turn the figure about the vertical, counter-clockwise seen from above",
+    "the scheme's own turn, else none",
+)
 SPREAD = Setting(
-    "spread", 0.75, 0, 1, "", "how far each area's light is spread over its whole ramp; 0 is off"
+    "spread",
+    0.75,
+    0,
+    1,
+    "",
+    "how far each area's light is spread over its whole ramp; 0 is off",
+    "the rig's own",
 )
-PROPOSE = Setting("propose", 16, 1, 200, "", "cut the figure into that many numbered regions")
-SETTINGS = (
-    FRAMES,
-    SIZE,
-    ELEVATION,
-    DISTANCE,
-    LUX,
-    AGE,
-    SIGHT_ELEVATION,
-    FRONT,
-    FIGURE_MM,
-    SPREAD,
-    PROPOSE,
+PROPOSE = Setting(
+    "propose",
+    16,
+    1,
+    200,
+    "",
+    "cut the figure into that many numbered regions",
+    "the areas as they are; 16 is a good number to begin with",
 )
+COMPARE_FRAMES, COMPARE_SIZE = 24, 480
 LUX_PRESETS = {"living-room": 150.0, "gaming-table": 300.0, "display": 500.0, "judging": 1000.0}
 LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")
+LAMP = "D65"
 Deficiency = Literal["protan", "deutan", "tritan"]
 DEFICIENCIES: tuple[Deficiency, ...] = ("protan", "deutan", "tritan")
 RENDERERS = ("auto", "scan", "rays", "gl")
+RENDERER = "auto"
 BACKDROPS = ("plain", "transparent")
+BACKDROP = "plain"
+MESH_SUFFIXES = (".stl", ".obj", ".3mf", ".glb", ".gltf", ".ply")
+MM_PER_UNIT = {
+    "micron": 0.001,
+    "mm": 1.0,
+    "cm": 10.0,
+    "inch": 25.4,
+    "foot": 304.8,
+    "metre": 1000.0,
+}
+UP_AXES = ("z", "y", "x", "-z", "-y", "-x")
+GRADES = ("lost", "trace", "visible", "readable", "strong")

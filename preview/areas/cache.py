@@ -16,7 +16,7 @@ from preview.areas.sculpt import Placement, Sculpt
 from preview.areas.soup import Soup
 from preview.kept import cache_folder, found, keep, key_of
 
-VERSION = 1
+VERSION = 2
 _ARRAYS = {
     "vertices": np.float32,
     "faces": np.int32,
@@ -24,7 +24,7 @@ _ARRAYS = {
     "source_face": np.int64,
     "exposed": np.bool_,
 }
-_SAID = {"area_names", "placement", "areas_from", "repairs"}
+_SAID = {"area_names", "placement", "areas_from", "repairs", "warnings"}
 
 
 def sculpt_kept(
@@ -54,6 +54,7 @@ def sculpt_kept(
         "placement": asdict(sculpt.placement),
         "areas_from": sculpt.areas_from,
         "repairs": sculpt.repairs,
+        "warnings": sculpt.warnings,
     }
     arrays = {key: getattr(sculpt, key) for key in _ARRAYS}
     keep(folder, entry, {**arrays, "said": np.array(json.dumps(said))})
@@ -76,7 +77,8 @@ def _said(text: NDArray[Any]) -> dict[str, Any] | None:
 def sculpt_key(name: str, soup: Soup, wish: Wish) -> str:
     """What a sculpt depends on, as 32 hexadecimal digits."""
     labels = [(label.kind, label.names) for label in soup.labels]
-    said = (VERSION, name, soup.source_count, labels, soup.unit, soup.up, soup.notes, wish)
+    told = soup.unit, soup.up, soup.notes, soup.warnings
+    said = (VERSION, name, soup.source_count, labels, told, wish)
     parts = [label.of_face for label in soup.labels]
     return key_of(said, soup.vertices, soup.faces, soup.source_face, *parts)
 
@@ -106,5 +108,6 @@ def _checked(name: str, held: dict[str, NDArray[Any]] | None) -> Sculpt | None:
         placement=Placement(**said["placement"]),
         areas_from=said["areas_from"],
         repairs=tuple(said["repairs"]),
+        warnings=tuple(said["warnings"]),
         **{key: held[key] for key in _ARRAYS},
     )

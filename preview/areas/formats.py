@@ -6,10 +6,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 from preview.areas.soup import Soup
-from preview.errors import MeshFault, choices_fix
+from preview.errors import MeshFault, choices_fix, nearest
+from preview.settings import MESH_SUFFIXES
 
-SUFFIXES = (".stl", ".obj", ".3mf", ".glb", ".gltf", ".ply")
 _LARGEST_BYTES = 4 << 30
+_MOST_LISTED = 8
 
 
 def read_soup(path: Path) -> Soup:
@@ -59,13 +60,20 @@ def _reader(path: Path) -> Callable[[Path], Soup]:
         ".gltf": read_gltf,
         ".ply": read_ply,
     }
+    if suffix == ".toml":
+        raise MeshFault(
+            "this is a scheme or a marks file, not a mesh",
+            str(path),
+            f"run a scheme with: fourpot paint {path.name}; a marks file goes after its mesh: "
+            f"fourpot areas MESH {path.name}",
+        )
     if suffix not in readers:
         raise MeshFault(
             f'mesh files that end in "{suffix}" are not supported'
             if suffix
             else "the mesh file has no suffix that tells its kind",
             str(path),
-            choices_fix(suffix, SUFFIXES),
+            choices_fix(suffix, MESH_SUFFIXES),
         )
     return readers[suffix]
 
@@ -81,7 +89,7 @@ def _refuse_unreadable(path: Path) -> None:
             "there is no such mesh file" if isinstance(error, FileNotFoundError)
             else f"the mesh file cannot be read: {error.strerror}",
             str(path),
-            "check the path",
+            _beside_fix(path),
         ) from error  # fmt: skip
     if not path.is_file():
         raise MeshFault("this is no file that can be read", str(path), "name a mesh file")
@@ -93,3 +101,18 @@ def _refuse_unreadable(path: Path) -> None:
             str(path),
             "decimate the mesh to a few million faces",
         )
+
+
+def _beside_fix(path: Path) -> str:
+    """The mesh files that stand where the missing one was looked for, the nearest name first."""
+    try:
+        beside = sorted(p.name for p in path.parent.iterdir() if p.suffix.lower() in MESH_SUFFIXES)
+    except (OSError, ValueError):
+        return f"there is no folder {path.parent} that can be read; check the path"
+    near = nearest(path.name, beside)
+    if near:
+        return f'did you mean "{near}"?'
+    if not beside:
+        return "check the path; its folder holds no mesh file"
+    more = f" and {len(beside) - _MOST_LISTED} more" if len(beside) > _MOST_LISTED else ""
+    return f"mesh files in its folder: {', '.join(beside[:_MOST_LISTED])}{more}"

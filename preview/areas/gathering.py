@@ -9,8 +9,9 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.placing import MM_PER_UNIT, SPELLINGS, turned
+from preview.areas.placing import SPELLINGS, turned
 from preview.areas.soup import Labels, Soup, labels_from_parts
+from preview.settings import MM_PER_UNIT
 
 
 def gathered(paths: Sequence[Path], soups: Sequence[Soup]) -> Soup:
@@ -26,6 +27,7 @@ def gathered(paths: Sequence[Path], soups: Sequence[Soup]) -> Soup:
     if len(soups) == 1:
         return soups[0]
     notes = [f"{p.name}: {note}" for p, s in zip(paths, soups, strict=True) for note in s.notes]
+    warned = [f"{p.name}: {told}" for p, s in zip(paths, soups, strict=True) for told in s.warnings]
     if len({(SPELLINGS.get(s.unit, s.unit), s.up) for s in soups}) > 1:
         soups = [_in_mm(soup) for soup in soups]
         notes.append("files in different units or axes were brought to mm and Z up")
@@ -46,6 +48,7 @@ def gathered(paths: Sequence[Path], soups: Sequence[Soup]) -> Soup:
         unit=soups[0].unit,
         up=soups[0].up,
         notes=tuple(notes),
+        warnings=tuple(warned),
     )
 
 

@@ -57,8 +57,8 @@ def listing(sculpt: Sculpt) -> dict[str, Any]:
     Returns
     -------
     dict
-        areas (name, faces, hidden_faces, mm2, share), repaired, areas_from, height_mm, unit,
-        mm_per_unit, up, placed, faces, hidden_faces, mm2.
+        areas (name, faces, hidden_faces, mm2, share), repaired, warnings, areas_from, height_mm,
+        unit, mm_per_unit, up, turn_deg, placed, faces, hidden_faces, mm2.
     """
     areas = areas_of(sculpt)
     placement = sculpt.placement
@@ -67,10 +67,12 @@ def listing(sculpt: Sculpt) -> dict[str, Any]:
         "areas": [asdict(area) for area in areas],
         "areas_from": sculpt.areas_from,
         "repaired": list(sculpt.repairs),
+        "warnings": list(sculpt.warnings),
         "height_mm": round(placement.height_mm, 4),
         "unit": placement.unit,
         "mm_per_unit": placement.mm_per_unit,
         "up": placement.up,
+        "turn_deg": placement.turn_deg,
         "placed": placement.why,
         "faces": len(sculpt.faces),
         "hidden_faces": int((~sculpt.exposed).sum()),

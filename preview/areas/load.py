@@ -35,6 +35,7 @@ def load_sculpt(
     unit: str | None = None,
     up: str | None = None,
     figure_mm: float | None = None,
+    turn_deg: float = 0.0,
     progress: Progress = silent,
 ) -> Sculpt:
     """Read a figure from one or several mesh files, mend it, and find its areas.
@@ -50,6 +51,8 @@ def load_sculpt(
     unit : "mm", "cm", "inch", "metre" ...; the file's numbers are then taken in it as they are.
     up : the file's axis that is up: "z", "y", "x", or one of these with a minus.
     figure_mm : mm, 1 to 2000; scale the figure to this height instead.
+    turn_deg : degrees, -360 to 360; turn the figure about the vertical, counter-clockwise seen
+        from above.
     progress : told of each step.
 
     Returns
@@ -60,7 +63,7 @@ def load_sculpt(
     ------
     MeshFault : a file is missing, a folder, empty, cut off, of no supported kind, or holds no
         usable face; the message points at the file.
-    UsageError : unit, up or figure_mm is no valid value.
+    UsageError : unit, up, figure_mm or turn_deg is no valid value.
 
     Notes
     -----
@@ -75,7 +78,7 @@ def load_sculpt(
     >>> keeper.placement.unit, len(keeper.area_names) >= 10
     ('metre', True)
     """
-    wish = checked_wish(unit, up, figure_mm)
+    wish = checked_wish(unit, up, figure_mm, turn_deg)
     files = [Path(p) for p in ([paths] if isinstance(paths, str | Path) else paths)]
     if not files:
         raise MeshFault("no mesh file was given", "", "name at least one")
@@ -144,6 +147,7 @@ def sculpt_from_soup(
         placement=placement,
         areas_from=said,
         repairs=(*soup.notes, *told(mesh.repairs), *_told_of_turned(body)),
+        warnings=soup.warnings,
     )
     # The scene was made for the hidden faces already; a cached property keeps its value here.
     sculpt.__dict__["rays"] = body.scene

@@ -15,6 +15,8 @@ _ORDER = ("materials", "groups", "objects", "solids", "colours", "files")
 _LONGEST = 60
 _COPY = re.compile(r"\.\d{3}$")
 _MOST_SHELLS = 64
+# A shell with less of what can be seen is a crumb: nobody paints 0.1 % as an area of its own.
+_CRUMB_SHARE = 0.001
 REST = "unnamed"
 
 
@@ -75,7 +77,9 @@ def from_shells(
     mm2: NDArray[np.floating],
     exposed: NDArray[np.bool_],
 ) -> tuple[Labels, str] | None:
-    """Shells as areas, the largest first; the smallest of very many share one area.
+    """Shells as areas, the largest first; crumbs, and the smallest of very many, share one area.
+
+    A crumb has less than 0.1 % of the surface that can be seen.
 
     A shell that nobody sees, such as a bubble inside, is no area: its faces go to the largest.
 
@@ -99,10 +103,16 @@ def from_shells(
     rank = np.zeros(shell_count, np.int32)
     rank[seen[np.argsort(-size[seen], kind="stable")]] = np.arange(len(seen), dtype=np.int32)
     said = f"the {len(seen):,} separate shells that can be seen"
-    names = [f"shell {k + 1}" for k in range(min(len(seen), _MOST_SHELLS))]
+    alone = max(1, int((size[seen] >= _CRUMB_SHARE * size.sum()).sum()))
     if len(seen) > _MOST_SHELLS:
-        names[-1] = "small shells"
-        said += f", of which the smallest {len(seen) - _MOST_SHELLS + 1:,} share one area"
+        alone = min(alone, _MOST_SHELLS - 1)
+    gathered = len(seen) - alone
+    if gathered < 2:
+        alone, gathered = len(seen), 0
+    names = [f"shell {k + 1}" for k in range(alone)]
+    if gathered:
+        names.append("small shells")
+        said += f", of which the smallest {gathered:,} share one area"
     of_face = np.minimum(rank, len(names) - 1)[shell]
     return Labels("shells", tuple(names), of_face.astype(np.int32)), said
 

@@ -10,22 +10,13 @@ from numpy.typing import NDArray
 from preview.areas.facing import area_vectors, lengths
 from preview.areas.sculpt import Placement
 from preview.errors import MeshFault, UsageError, choices_fix
+from preview.settings import FIGURE_MM, MM_PER_UNIT, TURN, UP_AXES
 
-MM_PER_UNIT = {
-    "micron": 0.001,
-    "mm": 1.0,
-    "cm": 10.0,
-    "inch": 25.4,
-    "foot": 304.8,
-    "metre": 1000.0,
-}
 SPELLINGS = {
     "millimeter": "mm", "millimetre": "mm", "centimeter": "cm", "centimetre": "cm", "in": "inch",
     "ft": "foot", "m": "metre", "meter": "metre", "um": "micron", "micrometre": "micron",
 }  # fmt: skip
-UP_AXES = ("z", "y", "x", "-z", "-y", "-x")
 PLAUSIBLE_MM = (15.0, 150.0)
-FIGURE_MM = 32.0
 
 # For each axis that may be up: where new x, y, z come from, and their signs; no turn mirrors.
 _TURNS: dict[str, tuple[tuple[int, int, int], tuple[int, int, int]]] = {
@@ -43,14 +34,20 @@ _COARSE_MM = 0.005
 
 @dataclass(frozen=True)
 class Wish:
-    """What the user says about unit, axis and height; "" and None leave it to the file."""
+    """What the user says about unit, axis and height; "" and None leave it to the file.
+
+    turn_deg : about the vertical, counter-clockwise seen from above.
+    """
 
     unit: str = ""
     up: str = ""
     figure_mm: float | None = None
+    turn_deg: float = 0.0
 
 
-def checked_wish(unit: str | None, up: str | None, figure_mm: float | None) -> Wish:
+def checked_wish(
+    unit: str | None, up: str | None, figure_mm: float | None, turn_deg: float = 0.0
+) -> Wish:
     """The user's words, checked; raises UsageError."""
     known_unit = SPELLINGS.get((unit or "").lower(), (unit or "").lower())
     known_up = (up or "").lower().removeprefix("+")
@@ -58,15 +55,14 @@ def checked_wish(unit: str | None, up: str | None, figure_mm: float | None) -> W
         raise UsageError(f'unknown unit "{unit}"', "--unit", choices_fix(known_unit, MM_PER_UNIT))
     if known_up and known_up not in UP_AXES:
         raise UsageError(f'unknown axis "{up}"', "--up", "valid: " + ", ".join(UP_AXES))
-    if figure_mm is not None and not 1.0 <= figure_mm <= 2000.0:
-        raise UsageError(
-            f"a figure cannot be {figure_mm:g} mm high", "--figure-mm", "write 1 to 2000"
-        )
+    if figure_mm is not None:
+        FIGURE_MM.check(figure_mm)
+    TURN.check(turn_deg)
     if known_unit and figure_mm is not None:
         raise UsageError(
             "unit and height of the figure were both given", "--unit, --figure-mm", "give one"
         )
-    return Wish(known_unit, known_up, figure_mm)
+    return Wish(known_unit, known_up, figure_mm, turn_deg)
 
 
 def place(
@@ -110,17 +106,32 @@ def place(
     scale, name, unit_why = _scale(reach, wish, stated)
     placed = turned(centred, axis) * scale
     placed[:, 2] -= placed[:, 2].min()
+    if wish.turn_deg:
+        placed = _turned_about_vertical(placed, wish.turn_deg)
     step_mm = float(np.spacing(np.float32(max(np.abs(low).max(), np.abs(high).max())))) * scale
     why = f"{unit_why}; {axis_why}"
+    if wish.turn_deg:
+        why += f"; turned by {wish.turn_deg:g}° as asked"
     if vertices.dtype == np.float32 and step_mm > _COARSE_MM:
         why += f"; far from its origin the file tells places apart by {step_mm:.2g} mm only"
-    return placed, Placement(scale, name, axis, why, height * scale)
+    return placed, Placement(scale, name, axis, why, height * scale, wish.turn_deg)
 
 
 def turned(vertices: NDArray[np.float64], up: str) -> NDArray[np.float64]:
     """Vertices with the axis `up`, one of UP_AXES, turned to Z; a turn, never a mirror."""
     source, sign = _TURNS[up]
     return vertices[:, source] * np.array(sign, dtype=np.float64)
+
+
+def _turned_about_vertical(placed: NDArray[np.float64], degrees: float) -> NDArray[np.float64]:
+    """Placed vertices turned counter-clockwise seen from above, and centred in x and y again."""
+    # Sines of right angles are not quite 0; without rounding a half turn would blur the mesh.
+    c, s = np.round([np.cos(np.radians(degrees)), np.sin(np.radians(degrees))], 15)
+    x, y = placed[:, 0], placed[:, 1]
+    found = np.column_stack([c * x - s * y, s * x + c * y, placed[:, 2]])
+    middle = (found[:, :2].min(axis=0) + found[:, :2].max(axis=0)) / 2
+    found[:, :2] -= middle
+    return found
 
 
 def _scale(reach: float, wish: Wish, stated: str) -> tuple[float, str, str]:
@@ -141,9 +152,10 @@ def _scale(reach: float, wish: Wish, stated: str) -> tuple[float, str, str]:
         return 1.0, "mm", f"a height of {reach:.4g} was taken as mm"
     told = f"{reach:.4g} {stated}" if stated else f"{reach:.4g}"
     return (
-        FIGURE_MM / reach,
+        FIGURE_MM.default / reach,
         "scaled",
-        f"a height of {told} is no figure's (15 to 150 mm), so it was scaled to {FIGURE_MM:g} mm",
+        f"a height of {told} is no figure's (15 to 150 mm), "
+        f"so it was scaled to {FIGURE_MM.default:g} mm",
     )
 
 

@@ -158,7 +158,7 @@ def _soup(path: Path, data: bytes, read: _Read) -> Soup:
         )  # fmt: skip
     vertices = np.concatenate(read.vertices)
     corners, lengths = np.concatenate(read.corners), np.concatenate(read.lengths)
-    keep, notes = _sound(data, corners, lengths, len(vertices), read.unread)
+    keep, notes, warnings = _sound(data, corners, lengths, len(vertices), read.unread)
     faces, polygon = fan(corners, lengths, keep)
     if not len(faces):
         raise MeshFault(
@@ -171,6 +171,7 @@ def _soup(path: Path, data: bytes, read: _Read) -> Soup:
         source_count=len(lengths) + read.unread,
         labels=tuple(_labels(read, kind, polygon) for kind in _NAMED.values()),
         notes=notes,
+        warnings=warnings,
     )
 
 
@@ -187,9 +188,9 @@ def _sound(
     lengths: NDArray[np.int64],
     vertex_count: int,
     unread: int,
-) -> tuple[NDArray[np.bool_], tuple[str, ...]]:
-    """Which polygons can be used, and a sentence for those that cannot."""
-    notes = []
+) -> tuple[NDArray[np.bool_], tuple[str, ...], tuple[str, ...]]:
+    """Which polygons can be used, a sentence for those that cannot, and one for a missing end."""
+    notes, warnings = [], []
     owner = np.repeat(np.arange(len(lengths)), lengths)
     astray = np.zeros(len(lengths), np.bool_)
     astray[owner[(corners < 0) | (corners >= vertex_count)]] = True
@@ -208,8 +209,11 @@ def _sound(
         cut = bool(keep[-1]) and not _closes_a_gap(corners, owner, lengths)
         keep[-1] &= not cut
         if cut:
-            notes.append("the file ends within a line and is cut off; its last face was left out")
-    return keep, tuple(notes)
+            warnings.append(
+                "the file ends within a line and is cut off; its last face was left out; copy or "
+                "export it again"
+            )
+    return keep, tuple(notes), tuple(warnings)
 
 
 def _closes_a_gap(

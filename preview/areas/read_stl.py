@@ -45,10 +45,19 @@ def _read_binary(path: Path, data: bytes) -> Soup:
     """The faces of a binary STL; a wrong count is set right or refused."""
     told = int.from_bytes(data[80:_HEADER], "little")
     room, rest = divmod(len(data) - _HEADER, _FACE.itemsize)
-    faces, notes = told, []
+    faces, notes, warnings = told, [], []
     if told > room:
         faces = room
-        notes.append(_lost(path, data, told, room))
+        if _cut(path, data, told, room):
+            warnings.append(
+                f"the file is cut off: {told - room:,} of {told:,} faces are missing, {room:,} "
+                "could be read; copy or export it again"
+            )
+        else:
+            notes.append(
+                f"the header counts {told:,} faces, the file holds {room:,}; they close the "
+                "surface, so all is there"
+            )
     elif told < room and rest == 0 and _plausible(data, told, room):
         faces = room
         notes.append(f"the header counts {told:,} faces, the file holds {room:,}; all were read")
@@ -59,23 +68,17 @@ def _read_binary(path: Path, data: bytes) -> Soup:
         raise MeshFault(
             "the STL file holds no face", str(path), "export the figure again; this one is empty"
         )
-    return _soup(data, faces, tuple(notes))
+    return _soup(data, faces, tuple(notes), tuple(warnings))
 
 
-def _lost(path: Path, data: bytes, told: int, room: int) -> str:
-    """What is missing, as a sentence; MeshFault when too little is left of the figure."""
+def _cut(path: Path, data: bytes, told: int, room: int) -> bool:
+    """Whether faces are missing, or only the count is wrong; MeshFault when too little is left."""
     if data[:512].isascii() and b"\0" not in data[:512]:
         raise _no_stl(path, "it is a text without any facet")
     if room >= _LEAST_SHARE * told:
-        return (
-            f"the file is cut off: {told - room:,} of {told:,} faces are missing, "
-            f"{room:,} could be read"
-        )
+        return True
     if room and _closed(data, room):
-        return (
-            f"the header counts {told:,} faces, the file holds {room:,}; "
-            "they close the surface, so all is there"
-        )
+        return False
     raise MeshFault(
         f"the STL file is cut off, or is no STL: {room:,} of {told:,} faces are there",
         str(path),
@@ -110,7 +113,7 @@ def _plausible(data: bytes, told: int, room: int) -> bool:
     return bool(reach * 1e-3 < size.max() <= reach * 1e2)
 
 
-def _soup(data: bytes, count: int, notes: tuple[str, ...]) -> Soup:
+def _soup(data: bytes, count: int, notes: tuple[str, ...], warnings: tuple[str, ...]) -> Soup:
     """The first `count` faces, each with corners of its own."""
     words = np.frombuffer(data, _FACE, count=count, offset=_HEADER)["word"]
     colours = labels_from_words(data[:80], words)
@@ -121,6 +124,7 @@ def _soup(data: bytes, count: int, notes: tuple[str, ...]) -> Soup:
         source_count=count,
         labels=(colours,) if colours else (),
         notes=notes,
+        warnings=warnings,
     )
 
 

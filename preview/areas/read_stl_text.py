@@ -41,7 +41,8 @@ def read_stl_text(path: Path, data: bytes) -> Soup:
         source_face=np.concatenate(sources),
         source_count=count,
         labels=(labels_from_parts("solids", _told_apart(names), [len(p) // 3 for p in parts]),),
-        notes=_notes(data, unread),
+        notes=(f"left out {counted(unread, 'face')} that could not be read",) if unread else (),
+        warnings=_warnings(data),
     )
 
 
@@ -121,11 +122,10 @@ def _three(match: re.Match[bytes]) -> list[float] | None:
         return None
 
 
-def _notes(data: bytes, broken: int) -> tuple[str, ...]:
-    """What could not be read, and whether the end is missing."""
-    notes = []
-    if broken:
-        notes.append(f"left out {counted(broken, 'face')} that could not be read")
-    if b"endsolid" not in data[-4096:].lower():
-        notes.append("the file is cut off: the text has no end; what is there was read")
-    return tuple(notes)
+def _warnings(data: bytes) -> tuple[str, ...]:
+    """Whether the end is missing."""
+    if b"endsolid" in data[-4096:].lower():
+        return ()
+    return (
+        "the file is cut off: the text has no end; what is there was read; copy or export it again",
+    )

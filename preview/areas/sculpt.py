@@ -24,6 +24,7 @@ class Placement:
     up: str
     why: str
     height_mm: float
+    turn_deg: float = 0.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,6 +37,7 @@ class Sculpt:
     source_face : (faces,) int64, the face of the user's file (files counted on) it came from.
     exposed : (faces,) bool, seen from some direction; hidden faces count in no figure.
     repairs : what was mended, one plain sentence each; empty when nothing was.
+    warnings : what is lost for good, such as faces of a file that was cut off.
     """
 
     name: str
@@ -48,6 +50,7 @@ class Sculpt:
     placement: Placement
     areas_from: str
     repairs: tuple[str, ...] = field(default=())
+    warnings: tuple[str, ...] = field(default=())
 
     @cached_property
     def corners(self) -> NDArray[np.float32]:

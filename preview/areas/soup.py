@@ -36,6 +36,7 @@ class Soup:
     unit : the unit that the file states, "" when it states none.
     up : the axis that the format or file states as up, "" when none.
     notes : what the reader mended, one plain sentence each.
+    warnings : what is lost for good, such as the end of a file that was cut off.
     """
 
     vertices: NDArray[np.floating]
@@ -46,6 +47,7 @@ class Soup:
     unit: str = ""
     up: str = ""
     notes: tuple[str, ...] = field(default=())
+    warnings: tuple[str, ...] = field(default=())
 
 
 def labels_from_parts(kind: str, names: Sequence[str | None], sizes: Sequence[int]) -> Labels:

@@ -5,12 +5,14 @@ from __future__ import annotations
 import sys
 
 import typer
+from typer.exceptions import TyperException
 
 from preview.cli.areas import areas
 from preview.cli.compare import compare
 from preview.cli.demo import demo
 from preview.cli.mix import mix
 from preview.cli.paint import paint
+from preview.cli.parsing import usage_error
 from preview.cli.readability import readability
 from preview.cli.start import start
 from preview.errors import FourpotError, MachineFault
@@ -18,7 +20,6 @@ from preview.errors import FourpotError, MachineFault
 app = typer.Typer(
     name="fourpot",
     help="Paint a 3D miniature with a four-paint scheme before a brush gets wet.",
-    no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
@@ -31,6 +32,7 @@ for _command in (demo, start, areas, mix, paint, compare, readability):
 
 @app.callback(invoke_without_command=True)
 def _version(
+    context: typer.Context,
     version: bool = typer.Option(False, "--version", help="print the version and stop"),
 ) -> None:
     if version:
@@ -38,12 +40,18 @@ def _version(
 
         typer.echo(__version__)
         raise typer.Exit
+    if context.invoked_subcommand is None:
+        typer.echo(context.get_help(), err=True)
+        raise typer.Exit(2)
 
 
 def main() -> None:
     """Run the command line; every error that a user can mend ends in its message and code."""
     try:
-        app()
+        code = app(standalone_mode=False)
+    except TyperException as error:
+        slip = usage_error(error, sys.argv[1:])
+        _fail(str(slip), slip.exit_code)
     except FourpotError as error:
         _fail(str(error), error.exit_code)
     except MemoryError:
@@ -51,10 +59,10 @@ def main() -> None:
             "not enough memory", "this machine", "use a smaller --size or a decimated mesh"
         )
         _fail(str(lacks), lacks.exit_code)
-    except SystemExit as stop:
-        if stop.code == 130:
+    else:
+        if code == 130:
             typer.echo("\nstopped; nothing was written", err=True)
-        raise
+        sys.exit(code or 0)
 
 
 def _fail(message: str, code: int) -> None:

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from preview.cli import options as o
+from preview.settings import RENDERER
 
 MARKS_SUFFIX = ".toml"
 
@@ -31,10 +32,11 @@ def areas(
         ),
     ] = None,
     out: o.Out = None,
-    renderer: o.RendererName = "auto",
+    renderer: o.RendererName = RENDERER,
     unit: o.Unit = None,
     up: o.Up = None,
     figure_mm: o.FigureMm = None,
+    turn: o.Turn = None,
     overwrite: o.Overwrite = False,
     as_json: o.Json = False,
     quiet: o.Quiet = False,
@@ -44,13 +46,7 @@ def areas(
     from preview.cli.request import Request
     from preview.cli.summary import tell_areas
 
-    marks = [path for path in files if path.suffix.lower() == MARKS_SUFFIX]
+    told = [path for path in files if path.suffix.lower() == MARKS_SUFFIX]
     mesh = [path for path in files if path.suffix.lower() != MARKS_SUFFIX]
-    request = Request(
-        mesh=mesh, unit=unit, up=up, figure_mm=figure_mm, renderer=renderer, quiet=quiet or as_json
-    )
-    asked = AreasRequest(
-        request=request, marks=marks, propose=propose, update=update, export=export, out=out,
-        overwrite=overwrite,
-    )  # fmt: skip
+    asked = AreasRequest.of(locals(), request=Request.of(locals()), marks=told)
     tell_areas(asked.done(), out, as_json)

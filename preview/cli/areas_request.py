@@ -9,13 +9,15 @@ from typing import Any
 
 from preview.areas.listing import listing
 from preview.areas.sculpt import Sculpt
+from preview.cli.given import Given
 from preview.cli.request import Request
 from preview.errors import UsageError, WriteFault
+from preview.present.folder import check_folder
 from preview.settings import PROPOSE
 
 
 @dataclass(frozen=True, kw_only=True)
-class AreasRequest:
+class AreasRequest(Given):
     """Options as given; building one checks them."""
 
     request: Request
@@ -28,6 +30,14 @@ class AreasRequest:
 
     def __post_init__(self) -> None:
         where = "command line"
+        if self.marks and not self.request.mesh:
+            name = self.marks[0].name
+            raise UsageError(
+                f"{name} is a scheme or a marks file, and no mesh was named",
+                where,
+                f"name the mesh before a marks file: fourpot areas MESH {name}; "
+                f"run a scheme with: fourpot paint {name}",
+            )
         if self.propose is not None:
             PROPOSE.check(self.propose)
         if len(self.marks) > 1:
@@ -47,6 +57,8 @@ class AreasRequest:
             raise UsageError("--update needs a marks file", where, "name it after the mesh")
         if self.export is not None:
             _check_export(self.export, self.overwrite)
+        if self.out is not None:
+            check_folder(self.out, self.overwrite)
 
     def done(self) -> dict[str, Any]:
         """Do what was asked; gives the report."""

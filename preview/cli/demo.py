@@ -23,7 +23,7 @@ def demo(
     from preview.cli.summary import tell_painting
     from preview.shipped import shipped
 
-    target = out or Path("fourpot-demo")
-    request = Request(mesh=[shipped("meshes", "keeper.glb")], frames=frames, size=size, quiet=quiet)
-    report = request.paint(shipped("schemes", _SCHEME), target, overwrite)
-    tell_painting(report, target, as_json, quiet)
+    out = out or Path("fourpot-demo")
+    request = Request.of(locals(), mesh=[shipped("meshes", "keeper.glb")])
+    report = request.paint(shipped("schemes", _SCHEME), out)
+    tell_painting(report, out, as_json, quiet)

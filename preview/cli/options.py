@@ -16,14 +16,18 @@ from preview.settings import (
     FIGURE_MM,
     FRAMES,
     FRONT,
+    GRADES,
     LAMPS,
     LUX,
     LUX_PRESETS,
+    MM_PER_UNIT,
     PROPOSE,
     RENDERERS,
     SIGHT_ELEVATION,
     SIZE,
     SPREAD,
+    TURN,
+    UP_AXES,
     Setting,
 )
 
@@ -60,13 +64,15 @@ Racks = Annotated[
     typer.Option("--racks", help="a folder with racks of your own; may be repeated", metavar="DIR"),
 ]
 Unit = Annotated[
-    str | None, typer.Option("--unit", help="the mesh's unit: mm, cm, m, inch", metavar="UNIT")
+    str | None,
+    typer.Option("--unit", help="the mesh's unit: " + ", ".join(MM_PER_UNIT), metavar="UNIT"),
 ]
 Up = Annotated[
     str | None,
-    typer.Option("--up", help="the mesh's up axis: x, y, z, -x, -y, -z", metavar="AXIS"),
+    typer.Option("--up", help="the mesh's up axis: " + ", ".join(UP_AXES), metavar="AXIS"),
 ]
 FigureMm = Annotated[float | None, typer.Option("--figure-mm", help=_help(FIGURE_MM), metavar="MM")]
+Turn = Annotated[float | None, typer.Option(f"--{TURN.name}", help=_help(TURN), metavar="DEGREES")]
 Propose = Annotated[int | None, typer.Option(f"--{PROPOSE.name}", help=_help(PROPOSE), metavar="N")]
 Frames = Annotated[int, _number(FRAMES, "N")]
 Size = Annotated[int, _number(SIZE, "PIXELS")]
@@ -112,7 +118,7 @@ Grade = Annotated[
     str | None,
     typer.Option(
         "--fail-below",
-        help="exit code 1 when a pair is below this grade: trace, visible, readable, strong",
+        help="exit code 1 when a pair is below this grade: " + ", ".join(GRADES[1:]),
         metavar="GRADE",
     ),
 ]

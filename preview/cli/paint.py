@@ -8,7 +8,16 @@ from typing import Annotated
 import typer
 
 from preview.cli import options as o
-from preview.settings import DISTANCE, ELEVATION, FRAMES, LUX, SIZE
+from preview.settings import (
+    BACKDROP,
+    DISTANCE,
+    ELEVATION,
+    FRAMES,
+    LAMP,
+    LUX,
+    RENDERER,
+    SIZE,
+)
 
 
 def paint(
@@ -21,16 +30,17 @@ def paint(
     elevation: o.Elevation = ELEVATION.default,
     rig: o.RigName = None,
     spread: o.SpreadLight = None,
-    lamp: o.LampName = "D65",
+    lamp: o.LampName = LAMP,
     paint_only: o.PaintOnly = False,
-    backdrop: o.BackdropName = "plain",
+    backdrop: o.BackdropName = BACKDROP,
     distance: o.Distance = DISTANCE.default,
     lux: o.Lux = f"{LUX.default:g}",
-    renderer: o.RendererName = "auto",
+    renderer: o.RendererName = RENDERER,
     racks: o.Racks = None,
     unit: o.Unit = None,
     up: o.Up = None,
     figure_mm: o.FigureMm = None,
+    turn: o.Turn = None,
     overwrite: o.Overwrite = False,
     as_json: o.Json = False,
     quiet: o.Quiet = False,
@@ -39,12 +49,6 @@ def paint(
     from preview.cli.request import Request
     from preview.cli.summary import tell_painting
 
-    request = Request(
-        mesh=mesh, marks=marks, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig,
-        spread=spread,
-        lamp=lamp, paint_only=paint_only, backdrop=backdrop, frames=frames, size=size,
-        elevation=elevation, distance=[distance], lux=lux, renderer=renderer, quiet=quiet,
-    )  # fmt: skip
-    target = out or Path(f"fourpot-{scheme.stem}")
-    report = request.paint(scheme, target, overwrite)
-    tell_painting(report, target, as_json, quiet)
+    out = out or Path(f"fourpot-{scheme.stem}")
+    report = Request.of(locals(), distance=[distance]).paint(scheme, out)
+    tell_painting(report, out, as_json, quiet)

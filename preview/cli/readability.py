@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from preview.cli import options as o
-from preview.settings import FRONT, LUX, SIGHT_ELEVATION
+from preview.settings import FRONT, LAMP, LUX, RENDERER, SIGHT_ELEVATION
 
 
 def readability(
@@ -18,20 +18,21 @@ def readability(
     out: o.Out = None,
     distance: o.Distances = None,
     lux: o.Lux = f"{LUX.default:g}",
-    lamp: o.LampName = "D65",
+    lamp: o.LampName = LAMP,
     eyes: o.EyesOf = None,
-    elevation: o.SightElevation = SIGHT_ELEVATION.default,
+    sight_elevation: o.SightElevation = SIGHT_ELEVATION.default,
     front: o.Front = FRONT.default,
     no_advice: o.NoAdvice = False,
     mend: o.MendIt = False,
     fail_below: o.Grade = None,
     rig: o.RigName = None,
     spread: o.SpreadLight = None,
-    renderer: o.RendererName = "auto",
+    renderer: o.RendererName = RENDERER,
     racks: o.Racks = None,
     unit: o.Unit = None,
     up: o.Up = None,
     figure_mm: o.FigureMm = None,
+    turn: o.Turn = None,
     overwrite: o.Overwrite = False,
     as_json: o.Json = False,
     quiet: o.Quiet = False,
@@ -41,13 +42,7 @@ def readability(
     from preview.cli.tell_reading import tell_reading
 
     least = grade_named(fail_below)
-    request = Request(
-        mesh=mesh, marks=marks, racks=racks, unit=unit, up=up, figure_mm=figure_mm, rig=rig,
-        spread=spread,
-        distance=distance, lux=lux, lamp=lamp, eyes=eyes, sight_elevation=elevation, front=front,
-        renderer=renderer, quiet=quiet or as_json,
-    )  # fmt: skip
-    reading = request.read(scheme, out, not no_advice, mend, overwrite)
+    reading = Request.of(locals()).read(scheme, not no_advice, mend)
     tell_reading(reading, out, as_json, quiet)
     if least is not None and any(verdict.below(least) for verdict in reading.verdicts):
         raise typer.Exit(1)

@@ -9,8 +9,9 @@ from typing import Any
 
 from preview.areas.load import load_sculpt
 from preview.areas.sculpt import Sculpt
+from preview.cli.given import Given
 from preview.cli.terminal import listener, say
-from preview.errors import UsageError, choices_fix
+from preview.errors import Fault, MeshFault, UsageError, choices_fix
 from preview.flow import Stand, compare_schemes
 from preview.judge.compared import Compared
 from preview.judge.conditions import Conditions, every_condition
@@ -20,6 +21,7 @@ from preview.judge.views import Around
 from preview.light.lightmap import Rig
 from preview.light.rigs import RIGS
 from preview.paint.lamp import Lamp
+from preview.present.folder import check_folder
 from preview.progress import Progress
 from preview.publish import Shoot, publish_comparison, publish_painting
 from preview.publish_marks import marked_sculpt
@@ -27,24 +29,29 @@ from preview.ramp.load import load_scheme
 from preview.ramp.scheme import Scheme
 from preview.reading import Reading
 from preview.settings import (
+    BACKDROP,
     BACKDROPS,
     DISTANCE,
     ELEVATION,
     FIGURE_MM,
     FRAMES,
     FRONT,
+    GRADES,
+    LAMP,
     LAMPS,
     LUX,
     LUX_PRESETS,
+    RENDERER,
     RENDERERS,
     SIGHT_ELEVATION,
     SIZE,
     SPREAD,
+    TURN,
 )
 
 
 @dataclass(frozen=True, kw_only=True)
-class Request:
+class Request(Given):
     """Options as given; building one checks them, before any long work begins."""
 
     mesh: Sequence[Path] | None = None
@@ -53,11 +60,12 @@ class Request:
     unit: str | None = None
     up: str | None = None
     figure_mm: float | None = None
+    turn: float | None = None
     rig: str | None = None
     spread: float | None = None
-    lamp: str = "D65"
+    lamp: str = LAMP
     paint_only: bool = False
-    backdrop: str = "plain"
+    backdrop: str = BACKDROP
     frames: int = int(FRAMES.default)
     size: int = int(SIZE.default)
     elevation: float = ELEVATION.default
@@ -66,7 +74,10 @@ class Request:
     eyes: Sequence[str] | None = None
     sight_elevation: float = SIGHT_ELEVATION.default
     front: float = FRONT.default
-    renderer: str = "auto"
+    renderer: str = RENDERER
+    out: Path | None = None
+    overwrite: bool = False
+    as_json: bool = False
     quiet: bool = False
 
     def __post_init__(self) -> None:
@@ -77,6 +88,8 @@ class Request:
             SPREAD.check(self.spread)
         if self.figure_mm is not None:
             FIGURE_MM.check(self.figure_mm)
+        if self.turn is not None:
+            TURN.check(self.turn)
         _check_choice("--lamp", self.lamp, LAMPS)
         _check_choice("--renderer", self.renderer, RENDERERS)
         _check_choice("--backdrop", self.backdrop, BACKDROPS)
@@ -99,26 +112,54 @@ class Request:
     @property
     def progress(self) -> Progress:
         """Who hears of long steps."""
-        return listener(self.quiet)
+        return listener(self._silent)
+
+    @property
+    def _silent(self) -> bool:
+        """Whether only results and warnings are told; programs that read JSON want no more."""
+        return self.quiet or self.as_json
 
     def scheme(self, path: Path) -> Scheme:
         """The scheme at a path."""
         return load_scheme(path, tuple(self.racks or ()))
 
     def sculpt(self, scheme: Scheme | None = None) -> Sculpt:
-        """The mesh that was named, else the one that the scheme was made for, and its marks."""
+        """The mesh that was named, else the one that the scheme was made for, and its marks.
+
+        What of it is lost for good is said first.
+        """
         paths = tuple(self.mesh or ()) or (scheme.meshes if scheme else ())
         if not paths:
-            raise UsageError("no mesh was named", "command line", "add --mesh FILE")
-        sculpt = load_sculpt(
-            paths,
-            unit=self.unit,
-            up=self.up,
-            figure_mm=self.figure_mm,
-            progress=self.progress,
-        )
+            raise UsageError(
+                "no mesh was named",
+                "command line",
+                'add --mesh FILE, or to the scheme mesh = "FILE"',
+            )
+        try:
+            sculpt = load_sculpt(
+                paths,
+                unit=self.unit,
+                up=self.up,
+                figure_mm=self.figure_mm,
+                turn_deg=self._turn_deg(scheme),
+                progress=self.progress,
+            )
+        except MeshFault as error:
+            if scheme is None or self.mesh:
+                raise
+            named = f"{scheme.path.name}, mesh"
+            told = [Fault(f.what, f"{named}: {f.where}", f.fix) for f in error.faults]
+            raise MeshFault.of(told) from error
+        for sentence in sculpt.warnings:
+            say(f"warning: {sentence}")
         marks = self.marks or (scheme.marks if scheme else None)
         return sculpt if marks is None else marked_sculpt(sculpt, marks, self.progress)
+
+    def _turn_deg(self, scheme: Scheme | None) -> float:
+        """How far the figure is turned: as asked, else as the scheme says."""
+        if self.turn is not None:
+            return self.turn
+        return TURN.default if scheme is None else scheme.turn_deg
 
     def shoot(self) -> Shoot:
         """How pictures are taken."""
@@ -152,26 +193,28 @@ class Request:
     def _told_sculpt(self, scheme: Scheme) -> Sculpt:
         """The sculpt, having said what was mended in it."""
         sculpt = self.sculpt(scheme)
-        if not self.quiet:
+        if not self._silent:
             for sentence in sculpt.repairs:
                 say(f"mended: {sentence}")
         return sculpt
 
-    def paint(self, scheme: Path, out: Path, overwrite: bool) -> dict[str, Any]:
+    def paint(self, scheme: Path, out: Path) -> dict[str, Any]:
         """Paint and publish one scheme; gives the report."""
+        check_folder(out, self.overwrite)
         stand, several = self.judged([self.scheme(scheme)])
-        return publish_painting(out, stand, several[0], self.shoot(), overwrite, self.progress)
+        return publish_painting(out, stand, several[0], self.shoot(), self.overwrite, self.progress)
 
-    def read(
-        self, scheme: Path, out: Path | None, advice: bool, mend: bool, overwrite: bool
-    ) -> Reading:
+    def read(self, scheme: Path, advice: bool, mend: bool) -> Reading:
         """Judge one scheme, publish it into `out` if there is one, write what was mended."""
         from preview.publish_reading import publish_reading, refuse_to_overwrite, write_mended
         from preview.reading import read_scheme
 
+        out = self.out
+        if out is not None:
+            check_folder(out, self.overwrite)
         planned = self.scheme(scheme)
         if mend and out is None:
-            refuse_to_overwrite(planned, Path(), overwrite)
+            refuse_to_overwrite(planned, Path(), self.overwrite)
         reading = read_scheme(
             Stand(self._told_sculpt(planned), self.renderer, self.progress),
             planned,
@@ -183,15 +226,22 @@ class Request:
             progress=self.progress,
         )
         if out is not None:
-            publish_reading(out, reading, overwrite, self.progress)
+            publish_reading(out, reading, self.overwrite, self.progress)
         elif reading.made:
-            write_mended(reading, Path(), overwrite)
+            write_mended(reading, Path(), self.overwrite)
         return reading
 
-    def compare(self, schemes: Sequence[Path], out: Path, overwrite: bool) -> dict[str, Any]:
+    def compare(self, schemes: Sequence[Path], out: Path) -> dict[str, Any]:
         """Paint and publish several schemes side by side; gives the report."""
+        if len(schemes) < 2:
+            raise UsageError(
+                "one scheme alone cannot be compared",
+                "command line",
+                f"name a second one, or run: fourpot paint {schemes[0]}",
+            )
+        check_folder(out, self.overwrite)
         stand, several = self.judged([self.scheme(path) for path in schemes])
-        return publish_comparison(out, stand, several, self.shoot(), overwrite, self.progress)
+        return publish_comparison(out, stand, several, self.shoot(), self.overwrite, self.progress)
 
 
 def lux_of(word: str) -> float:
@@ -209,8 +259,8 @@ def grade_named(word: str | None) -> Grade | None:
     """The grade of that name, or None for None; raises UsageError for an unknown word."""
     if word is None:
         return None
-    _check_choice("--fail-below", word, [grade.word for grade in Grade])
-    return Grade[word.upper()]
+    _check_choice("--fail-below", word, GRADES)
+    return Grade(GRADES.index(word))
 
 
 def _check_choice(option: str, word: str, choices: Sequence[str]) -> None:

@@ -2,24 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from preview.cli import options as o
+from preview.errors import UsageError
 
 
 def start(
     mesh: Annotated[
         list[Path], typer.Argument(help="the mesh, or all files of a kit", metavar="MESH ...")
     ],
-    rack: Annotated[str, typer.Option("--rack", help="a rack's name or file", metavar="RACK")],
+    rack: Annotated[
+        str | None, typer.Option("--rack", help="a rack's name or file; needed", metavar="RACK")
+    ] = None,
     out: o.Out = None,
     racks: o.Racks = None,
     unit: o.Unit = None,
     up: o.Up = None,
     figure_mm: o.FigureMm = None,
+    turn: o.Turn = None,
     overwrite: o.Overwrite = False,
     as_json: o.Json = False,
     quiet: o.Quiet = False,
@@ -27,13 +32,26 @@ def start(
     """Write a scheme to begin from for a mesh."""
     from preview.cli.request import Request
     from preview.cli.summary import tell_start
-    from preview.publish import publish_start
+    from preview.publish import path_to_start, publish_start
+    from preview.rack.load import load_rack
     from preview.ramp.advice import advise
 
-    request = Request(
-        mesh=mesh, racks=racks, unit=unit, up=up, figure_mm=figure_mm, quiet=quiet or as_json
+    folders = tuple(racks or ())
+    if rack is None:
+        raise _no_rack(folders)
+    request = Request.of(locals())
+    path = path_to_start(mesh[0], out, overwrite)
+    load_rack(rack, folders=folders)
+    publish_start(path, request.sculpt(), mesh, rack, folders)
+    advice = [found.sentence for found in advise(request.scheme(path)) if not found.fine]
+    tell_start(path, advice, as_json)
+
+
+def _no_rack(folders: Sequence[Path]) -> UsageError:
+    """The refusal to begin without paints; names the racks that can be found."""
+    from preview.rack.find import racks_found
+
+    listed = ", ".join(racks_found(folders))
+    return UsageError(
+        "no rack was named", "command line", f"add --rack with a file of yours, or one of: {listed}"
     )
-    written = publish_start(request.sculpt(), mesh, rack, request.racks or (), out, overwrite)
-    scheme = request.scheme(written)
-    advice = [found.sentence for found in advise(scheme) if not found.fine]
-    tell_start(written, advice, as_json)

@@ -12,6 +12,7 @@ from preview.judge.contrast import weber
 from preview.judge.eye.closed_form import Eye
 from preview.judge.hue import Hues, told_by_hue
 from preview.optics.cie1976_lab import lightness_from_y
+from preview.settings import GRADES
 
 Floats = NDArray[np.float64]
 
@@ -28,7 +29,7 @@ class Grade(IntEnum):
     @property
     def word(self) -> str:
         """In lower case, as reports and the command line have it."""
-        return self.name.lower()
+        return GRADES[self]
 
 
 @dataclass(frozen=True)

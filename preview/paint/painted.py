@@ -38,10 +38,6 @@ class Painted:
     coverage: tuple[Coverage, ...]
     notes: tuple[str, ...]
 
-    def face_linear(self) -> NDArray[np.float32]:
-        """(faces, 3) float32: linear sRGB of the paint on each face, for export."""
-        return self.table.linear[self.sculpt.area, level_of_tone(self.tone)]
-
     def face_luminance(self) -> NDArray[np.float32]:
         """(faces,) float32: CIE Y in [0, 1] of the paint on each face, under D65."""
         return self.table.luminance[self.sculpt.area, level_of_tone(self.tone)]

@@ -27,23 +27,12 @@ def fill_folder(out: Path, overwrite: bool = False) -> Iterator[Path]:
     WriteFault : `out` is a file, is not ours, or cannot be written.
     """
     ours = _files_of_last_run(out)
-    if out.exists() and not out.is_dir():
-        raise WriteFault(f"{out} is a file", str(out), "name a folder with --out")
-    if not overwrite and ours is None and out.is_dir() and any(out.iterdir()):
-        raise WriteFault(
-            f"{out} holds files that fourpot did not write",
-            str(out),
-            "name another folder with --out, or add --overwrite to write among them",
-        )
+    _refuse_unfit(out, ours is not None, overwrite)
     try:
         out.parent.mkdir(parents=True, exist_ok=True)
         staging = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
     except OSError as error:
-        raise WriteFault(
-            f"cannot write beside {out}: {error.strerror}",
-            str(out.parent),
-            "name a folder that you may write to with --out",
-        ) from error
+        raise _not_writable(out, error) from error
     try:
         yield staging
         _move_in(staging, out, ours or ())
@@ -53,6 +42,43 @@ def fill_folder(out: Path, overwrite: bool = False) -> Iterator[Path]:
         ) from error
     finally:
         shutil.rmtree(staging, ignore_errors=True)
+
+
+def check_folder(out: Path, overwrite: bool = False) -> None:
+    """Refuse at once what `fill_folder` would refuse after the work; leaves nothing behind.
+
+    Raises
+    ------
+    WriteFault : `out` is a file, is not ours, or cannot be written.
+    """
+    _refuse_unfit(out, _files_of_last_run(out) is not None, overwrite)
+    there = next((p for p in (out.absolute(), *out.absolute().parents) if p.exists()), Path())
+    for folder in {there, out.absolute().parent} if there == out.absolute() else {there}:
+        try:
+            Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=folder)).rmdir()
+        except OSError as error:
+            raise _not_writable(out, error) from error
+
+
+def _refuse_unfit(out: Path, ours: bool, overwrite: bool) -> None:
+    """WriteFault when `out` is a file, or a folder that holds files of others."""
+    if out.exists() and not out.is_dir():
+        raise WriteFault(f"{out} is a file", str(out), "name a folder with --out")
+    if not overwrite and not ours and out.is_dir() and any(out.iterdir()):
+        raise WriteFault(
+            f"{out} holds files that fourpot did not write",
+            str(out),
+            "name another folder with --out, or add --overwrite to write among them",
+        )
+
+
+def _not_writable(out: Path, error: OSError) -> WriteFault:
+    """The refusal of a place that the system lets nobody write to."""
+    return WriteFault(
+        f"cannot write beside {out}: {error.strerror}",
+        str(out.parent),
+        "name a folder that you may write to with --out",
+    )
 
 
 def _files_of_last_run(out: Path) -> tuple[str, ...] | None:

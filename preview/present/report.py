@@ -133,14 +133,6 @@ def report_in_words(painted: Painted, verdict: Verdict) -> str:
     return "\n".join(lines).rstrip() + "\n"
 
 
-def verdict_in_words(title: str, verdict: Verdict) -> str:
-    """The verdict alone as a Markdown text."""
-    lines = [f"# {title}: does it read?", "", verdict.summary, "", *verdict_table(verdict), ""]
-    lines += _section("Notes", verdict.notes)
-    lines += _section("How far to trust the grades", verdict.caveats)
-    return "\n".join(lines).rstrip() + "\n"
-
-
 def reading_in_words(
     title: str, verdicts: Sequence[Verdict], squint: str, advice: Sequence[str]
 ) -> str:

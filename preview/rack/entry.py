@@ -36,7 +36,6 @@ KEYS = (
     "note",
     "scattering",
 )
-HIDINGS = ("opaque", "semi", "transparent", "unknown")
 _GOES_WITH = {"white": "lab", "observer": "lab", "specular": "reflectance", "sample": "reflectance"}
 
 

@@ -27,8 +27,7 @@ def find_rack(name: str | Path, beside: Path | None = None, folders: Sequence[Pa
     RackFault : there is no such rack; the nearest names are told.
     """
     text = str(name)
-    home = beside.parent if beside is not None and beside.suffix == ".toml" else beside
-    places = [*([home] if home is not None else []), *folders, shipped("shared", "racks")]
+    places = _places(beside, folders)
     is_path = isinstance(name, Path) or text.endswith(".toml") or "/" in text or "\\" in text
     if is_path:
         candidates = [Path(text), *(place / text for place in places)]
@@ -37,8 +36,21 @@ def find_rack(name: str | Path, beside: Path | None = None, folders: Sequence[Pa
     for candidate in candidates:
         if _is_there(candidate):
             return candidate
-    known = sorted({path.stem for place in places for path in _racks_in(place)})
-    raise RackFault(f'no rack "{text}"', _looked_in(places), choices_fix(Path(text).stem, known))
+    known = [path.stem for place in places for path in _racks_in(place)]
+    near = choices_fix(Path(text).stem, sorted(set(known)))
+    raise RackFault(f'no rack "{text}"', _looked_in(places), near)
+
+
+def racks_found(folders: Sequence[Path] = ()) -> list[str]:
+    """Names of the racks in the given folders, then of those that ship; each once."""
+    found = [path.stem for place in _places(None, folders) for path in _racks_in(place)]
+    return list(dict.fromkeys(found))
+
+
+def _places(beside: Path | None, folders: Sequence[Path]) -> list[Path]:
+    """Where racks are looked for, in order."""
+    home = beside.parent if beside is not None and beside.suffix == ".toml" else beside
+    return [*([home] if home is not None else []), *folders, shipped("shared", "racks")]
 
 
 def _is_there(path: Path) -> bool:

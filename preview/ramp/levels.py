@@ -9,7 +9,7 @@ from preview.mix.mixture import Mix
 from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
 from preview.optics.spectrum import Floats
 from preview.ramp.ramp import Ramp, Step
-from preview.ramp.words import PRIMER, Group, group_of
+from preview.ramp.words import PRIMER
 
 
 def ramp_reflectance(ramp: Ramp, levels: int, primer: Floats) -> Floats:
@@ -86,11 +86,6 @@ def step_position(ramp: Ramp, levels: int) -> Floats:
         rows = np.flatnonzero((tones > low) & (tones < high))
         position[rows] = upper - 1 + _smooth((tones[rows] - low) / (high - low))
     return position
-
-
-def step_groups(ramp: Ramp) -> tuple[Group, ...]:
-    """Whether each step counts as shadow, mid-tone or highlight in coverage figures."""
-    return tuple(group_of(step.name) for step in ramp.steps)
 
 
 def _ground_name(ramp: Ramp, index: int) -> str | None:

@@ -12,9 +12,18 @@ from preview.rack.paint import Rack
 from preview.ramp.build import RampDraft, build_ramp, read_ramp
 from preview.ramp.lamps import read_rig
 from preview.ramp.pots import DEFAULT_PRIMER, read_pots, read_primer
-from preview.ramp.reading import Place, check_keys, read_table, read_text, read_toml, shown
+from preview.ramp.reading import (
+    Place,
+    check_keys,
+    read_number,
+    read_table,
+    read_text,
+    read_toml,
+    shown,
+)
 from preview.ramp.scheme import Scheme
 from preview.ramp.words import ELSEWHERE, RESERVED
+from preview.settings import TURN
 
 KEYS = (
     "title",
@@ -26,6 +35,7 @@ KEYS = (
     "areas",
     "rig",
     "mesh",
+    "turn",
     "marks",
 )
 NEEDED = ("rack", "pots", "ramps", "areas")
@@ -76,6 +86,7 @@ def load_scheme(path: str | Path, racks: Sequence[Path] = ()) -> Scheme:
     rig = read_rig(top.at("rig"), table.get("rig"))
     title, note = (_read_free_text(top, table, key) for key in ("title", "note"))
     meshes, marks = (_read_files(top, table, key, file.parent) for key in ("mesh", "marks"))
+    turn = _read_turn(top, table)
     if top.faults or rack is None:
         raise SchemeFault.of(top.faults)
     return Scheme(
@@ -89,6 +100,7 @@ def load_scheme(path: str | Path, racks: Sequence[Path] = ()) -> Scheme:
         elsewhere=areas.get(ELSEWHERE),
         rig=rig,
         meshes=meshes,
+        turn_deg=turn,
         marks=marks[0] if marks else None,
         note=note,
     )
@@ -152,6 +164,13 @@ def _read_areas(place: Place, value: object, drafts: Sequence[RampDraft]) -> dic
 def _read_free_text(top: Place, table: Mapping[str, object], key: str) -> str:
     """A text that may be left out."""
     return (read_text(top.at(key), table[key]) or "") if key in table else ""
+
+
+def _read_turn(top: Place, table: Mapping[str, object]) -> float:
+    """How far the mesh is turned about the vertical, degrees."""
+    if "turn" not in table:
+        return TURN.default
+    return read_number(top.at("turn"), table["turn"], TURN.low, TURN.high) or TURN.default
 
 
 def _read_files(

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from typing import Literal, cast
 
 import numpy as np
 
-from preview.errors import choices_fix
+from preview.errors import choices_fix, nearest
 from preview.optics.cie1976_lab import xyz_from_lab
 from preview.optics.lhtss_burns_2020 import reflectance_from_xyz
 from preview.optics.spectrum import BANDS
@@ -27,7 +28,8 @@ _HEX = re.compile(r"#[0-9a-fA-F]{6}")
 def read_pots(place: Place, value: object, rack: Rack | None) -> dict[Role, str]:
     """Role -> paint of the rack; faults are kept at their places.
 
-    A role whose paint is wrong is kept, so that the steps which use it raise no second fault.
+    A role whose paint or spelling is wrong is kept, so that the steps which use it raise no
+    second fault.
     """
     table = read_table(place, value)
     check_keys(place, table, ROLES)
@@ -36,6 +38,10 @@ def read_pots(place: Place, value: object, rack: Rack | None) -> dict[Role, str]
         if role in table:
             pots[role] = read_text(place.at(role), table[role]) or ""
             _check_paint(place.at(role), pots[role], rack)
+    for word in table:
+        meant = cast("Role | Literal['']", nearest(word, ROLES))
+        if word not in ROLES and meant and meant not in pots:
+            pots[meant] = read_text(place.at(word), table[word]) or ""
     _check_count(place, pots)
     _check_twice(place, pots)
     return pots

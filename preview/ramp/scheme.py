@@ -37,6 +37,7 @@ class Scheme:
     elsewhere : the ramp of all areas that are not named; None leaves them in bare primer.
     rig : where painted light comes from.
     meshes : mesh files that the scheme was made for, beside the scheme; may be empty.
+    turn_deg : how far the mesh is turned about the vertical, counter-clockwise seen from above.
     marks : marks file for a single-solid mesh, or None.
     """
 
@@ -50,6 +51,7 @@ class Scheme:
     elsewhere: str | None
     rig: Rig
     meshes: tuple[Path, ...] = ()
+    turn_deg: float = 0.0
     marks: Path | None = None
     note: str = ""
 

@@ -26,6 +26,7 @@ def begin_scheme(
     rack_word: str = "",
     title: str = "First coat",
     meshes: Sequence[str] = (),
+    turn_deg: float = 0.0,
 ) -> str:
     """The text of a scheme file to begin from; it loads without faults.
 
@@ -41,6 +42,7 @@ def begin_scheme(
         its path.
     title : of the scheme.
     meshes : mesh files that the scheme is for, as seen from its folder.
+    turn_deg : how far the mesh is turned about the vertical.
 
     Raises
     ------
@@ -57,6 +59,7 @@ def begin_scheme(
         f"rack = {_quoted(rack_word or _word_for(rack))}",
         'primer = "grey"',
         *_mesh_lines(meshes),
+        *([f"turn = {turn_deg:g}"] if turn_deg else []),
         "",
         *_pot_lines(chosen),
         *(line for ramp in named for line in _ramp_lines(ramp, named[ramp], plans[ramp])),

@@ -109,9 +109,10 @@ def _check_word(place: Place, word: str, pots: frozenset[str], names: tuple[str,
         return True
     valid = [*(role for role in ROLES if role in pots), *names]
     if word in ROLES:
-        place.fault(
-            f"the scheme has no {word} pot", f"add {word} to [pots], or use: {', '.join(valid)}"
-        )
+        what = f"the scheme has no {word} pot"
+        # One missing pot is one slip, however many steps want it.
+        if all(fault.what != what for fault in place.faults):
+            place.fault(what, f"add {word} to [pots], or use: {', '.join(valid)}")
     elif word in STEP_KEYS or word in HIGHLIGHT_NAMES:
         place.fault(f"the ramp has no step {word}", choices_fix(word, valid))
     else:

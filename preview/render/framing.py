@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 
 from preview.render.view import View
 
-FOUR = (("front", 0.0), ("left", 90.0), ("back", 180.0), ("right", 270.0))
 _TURN = tuple(range(0, 360, 10))
 _STEPS = 4
 
@@ -72,11 +71,6 @@ def turntable_views(front: View, count: int = 36) -> list[View]:
     return [
         replace(front, azimuth_deg=360.0 * k / count, name=f"frame-{k:03d}") for k in range(count)
     ]
-
-
-def four_views(front: View) -> list[View]:
-    """Front, left, back and right (the figure's own left and right), framed as `front` is."""
-    return around(front, FOUR)
 
 
 def around(front: View, named_azimuths: Sequence[tuple[str, float]]) -> list[View]:

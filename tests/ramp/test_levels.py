@@ -10,8 +10,9 @@ import pytest
 from preview.mix.mixture import Mix
 from preview.mix.recipes import blend
 from preview.optics.spectrum import BANDS
-from preview.ramp.levels import ramp_reflectance, step_groups, step_of_tone, step_reflectance
+from preview.ramp.levels import ramp_reflectance, step_of_tone, step_reflectance
 from preview.ramp.ramp import Ramp, Step
+from preview.ramp.words import group_of
 
 LEVELS = 256
 TONES = np.linspace(0.0, 1.0, LEVELS)
@@ -149,5 +150,5 @@ def test_the_first_step_also_covers_what_is_below_it() -> None:
 
 def test_steps_count_as_shadow_midtone_or_highlight() -> None:
     names = ("deep", "shadow", "midtone", "highlight1", "highlight2")
-    ramp = Ramp("r", tuple(Step(n, MIDDLE, 0.1 * k) for k, n in enumerate(names)))
-    assert step_groups(ramp) == ("shadow", "shadow", "midtone", "highlight", "highlight")
+    groups = [group_of(name) for name in names]
+    assert groups == ["shadow", "shadow", "midtone", "highlight", "highlight"]
