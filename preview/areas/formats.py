@@ -64,8 +64,8 @@ def _reader(path: Path) -> Callable[[Path], Soup]:
         raise MeshFault(
             "this is a scheme or a marks file, not a mesh",
             str(path),
-            f"run a scheme with: fourpot paint {path.name}; a marks file goes after its mesh: "
-            f"fourpot areas MESH {path.name}",
+            f"run a scheme with: fourpot paint {path}; a marks file goes after its mesh: "
+            f"fourpot areas MESH {path}",
         )
     if suffix not in readers:
         raise MeshFault(

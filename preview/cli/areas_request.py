@@ -31,9 +31,9 @@ class AreasRequest(Given):
     def __post_init__(self) -> None:
         where = "command line"
         if self.marks and not self.request.mesh:
-            name = self.marks[0].name
+            name = self.marks[0]
             raise UsageError(
-                f"{name} is a scheme or a marks file, and no mesh was named",
+                f"{name.name} is a scheme or a marks file, and no mesh was named",
                 where,
                 f"name the mesh before a marks file: fourpot areas MESH {name}; "
                 f"run a scheme with: fourpot paint {name}",

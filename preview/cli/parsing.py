@@ -24,7 +24,7 @@ def usage_error(error: TyperException, words: Sequence[str]) -> UsageError:
     words : the command line, to show what was given.
     """
     context = getattr(error, "ctx", None)
-    path = str(context.command_path) if context else "fourpot"
+    path = str(context.command_path) if context else " ".join(["fourpot", *words[:1]])
     see = f"{path} --help shows how"
     said = error.format_message().rstrip(".")
     if isinstance(error, typer.BadParameter) and error.param is not None:
@@ -36,6 +36,8 @@ def usage_error(error: TyperException, words: Sequence[str]) -> UsageError:
         word = "".join(_QUOTED.findall(said)[:1])
         what = f'no such command "{word}"'
         fix = choices_fix(word, context.command.commands if context else ())
+    elif hasattr(error, "option_name"):
+        what, fix = f"{error.option_name} needs a value", see
     else:
         what, fix = said, see
     return UsageError(what, "command line", fix or see)

@@ -22,7 +22,7 @@ from preview.ramp.reading import (
     shown,
 )
 from preview.ramp.scheme import Scheme
-from preview.ramp.words import ELSEWHERE, RESERVED
+from preview.ramp.words import ELSEWHERE, RESERVED, ROLES
 from preview.settings import TURN
 
 KEYS = (
@@ -79,7 +79,11 @@ def load_scheme(path: str | Path, racks: Sequence[Path] = ()) -> Scheme:
         if key not in table:
             top.fault(f"{key} is missing", _missing_fix(key))
     rack = _read_rack(top.at("rack"), table["rack"], file, racks) if "rack" in table else None
-    pots = read_pots(top.at("pots"), table["pots"], rack) if "pots" in table else {}
+    pots = (
+        read_pots(top.at("pots"), table["pots"], rack)
+        if "pots" in table
+        else dict.fromkeys(ROLES, "")
+    )
     primer = read_primer(top.at("primer"), table.get("primer", DEFAULT_PRIMER), rack)
     drafts = _read_ramps(top.at("ramps"), table.get("ramps", {}), frozenset(pots))
     areas = _read_areas(top.at("areas"), table.get("areas", {}), drafts)

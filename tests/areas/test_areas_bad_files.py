@@ -105,6 +105,17 @@ def test_a_binary_stl_of_which_little_is_left(tmp_path: Path) -> None:
     assert "is cut off" in said
 
 
+def test_a_stl_that_was_cut_off_warns_and_mends_nothing(tmp_path: Path) -> None:
+    whole = write_stl(tmp_path / "f.stl", ball((0, 0, 20), 20)).read_bytes()
+    cut = load_sculpt(_bytes(tmp_path / "f.stl", whole[: len(whole) * 3 // 4]))
+    [warning] = cut.warnings
+    assert warning.startswith("the file is cut off: ")
+    assert cut.repairs == ()
+    text = stl_text({"cube": CUBE}).replace("endsolid", "")
+    [warning] = load_sculpt(_bytes(tmp_path / "g.stl", text.encode())).warnings
+    assert "the text has no end" in warning
+
+
 def test_a_binary_stl_with_a_count_of_zero_or_bytes_behind(tmp_path: Path) -> None:
     none_told = load_sculpt(write_stl(tmp_path / "a.stl", CUBE, count=0))
     assert none_told.repairs == ("the header counts 0 faces, the file holds 12; all were read",)
@@ -303,8 +314,8 @@ def test_a_ply_of_points(tmp_path: Path) -> None:
     [
         ({"unit": "mmm"}, 'did you mean "mm"'),
         ({"up": "w"}, "valid: z, y, x"),
-        ({"figure_mm": 0.0}, "write 1 to 2000"),
-        ({"figure_mm": float("nan")}, "write 1 to 2000"),
+        ({"figure_mm": 0.0}, "from 1 to 2000 mm"),
+        ({"figure_mm": float("nan")}, "from 1 to 2000 mm"),
         ({"figure_mm": 32.0, "unit": "mm"}, "give one"),
     ],
 )

@@ -72,7 +72,8 @@ def test_all_that_a_sculpt_is_made_of_changes_the_entry(soup: Soup) -> None:
     ]
     keys = {sculpt_key("buoy", one, Wish()) for one in (soup, *others)}
     keys |= {
-        sculpt_key("buoy", soup, wish) for wish in (Wish("cm"), Wish("", "y"), Wish("", "", 40))
+        sculpt_key("buoy", soup, wish)
+        for wish in (Wish("cm"), Wish("", "y"), Wish("", "", 40), Wish(turn_deg=90))
     }
     keys.add(sculpt_key("other", soup, Wish()))
     assert len(keys) == len(others) + 5

@@ -74,6 +74,21 @@ def test_the_smallest_of_very_many_shells_share_an_area() -> None:
     assert "smallest 37 share" in said
 
 
+def test_crumbs_are_no_areas_of_their_own() -> None:
+    shell = np.arange(6, dtype=np.int32)
+    mm2, seen = np.array([0.5, 800.0, 0.9, 200.0, 0.1, 1.2]), np.ones(6, np.bool_)
+    found = from_shells(shell, 6, mm2, seen)
+    assert found is not None
+    labels, said = found
+    assert labels.names == ("shell 1", "shell 2", "shell 3", "small shells")
+    assert labels.of_face.tolist() == [3, 0, 3, 1, 3, 2]
+    assert "the smallest 3 share one area" in said
+    # One crumb alone has nothing to share an area with.
+    one = from_shells(shell[:3] % 3, 3, np.array([800.0, 200.0, 0.1]), seen[:3])
+    assert one is not None
+    assert one[0].names == ("shell 1", "shell 2", "shell 3")
+
+
 def test_shells_are_numbered_by_size(tmp_path: Path) -> None:
     sculpt = load_sculpt(write_stl(tmp_path / "f.stl", joined(RIGHT, LEFT)))
     assert [(area.name, area.mm2) for area in areas_of(sculpt)] == [

@@ -125,3 +125,25 @@ def test_a_flat_sheet_lying_down_still_gets_a_size(tmp_path: Path) -> None:
     )
     assert float(sculpt.mm2.sum()) == pytest.approx(1200)
     assert sculpt.placement.height_mm == 0
+
+
+@pytest.mark.parametrize("turn", [180.0, 90.0, -90.0, 30.0, 360.0])
+def test_a_turn_goes_counter_clockwise_seen_from_above(turn: float, tmp_path: Path) -> None:
+    path = write_stl(tmp_path / "f.stl", _figure())
+    still, moved = load_sculpt(path), load_sculpt(path, turn_deg=turn)
+    angle = np.radians(turn)
+    out = np.array([[np.cos(angle), -np.sin(angle)], [np.sin(angle), np.cos(angle)]])
+    expected = still.vertices.astype(np.float64)
+    expected[:, :2] = expected[:, :2] @ out.T
+    low, high = expected[:, :2].min(axis=0), expected[:, :2].max(axis=0)
+    expected[:, :2] -= (low + high) / 2
+    assert np.abs(moved.vertices - expected).max() < 1e-5
+    assert np.array_equal(moved.faces, still.faces)
+    assert moved.placement.turn_deg == turn
+    assert f"turned by {turn:g}° as asked" in moved.placement.why
+
+
+@pytest.mark.parametrize("turn", [-361.0, 361.0, float("nan")])
+def test_a_turn_that_is_none_is_refused(turn: float, tmp_path: Path) -> None:
+    with pytest.raises(UsageError, match="--turn must be from -360 to 360 degrees"):
+        load_sculpt(write_stl(tmp_path / "f.stl", _figure()), turn_deg=turn)

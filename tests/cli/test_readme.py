@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 import re
+import shutil
 import tomllib
 from pathlib import Path
 
 import pytest
 import typer.main
 
+from preview import load_sculpt, paint_sculpt
 from preview.cli import app
 from preview.light.rigs import RIGS
 from preview.present.words import CAUTIONS
-from preview.ramp.load import load_scheme
+from preview.ramp.build import RAMP_KEYS
+from preview.ramp.lamps import RANGES
+from preview.ramp.load import KEYS, load_scheme
+from preview.ramp.words import GLAZE, OVER
 from preview.settings import LAMPS
 
 TOP = Path(__file__).resolve().parents[2]
@@ -40,11 +45,23 @@ def test_names_of_rigs_and_lamps_stand_in_the_readme() -> None:
         assert name in README
 
 
-def test_the_scheme_in_the_readme_loads(tmp_path: Path) -> None:
+def test_the_scheme_in_the_readme_runs_and_is_free_of_notes(tmp_path: Path) -> None:
     block = next(b for b in re.findall(r"```toml\n(.*?)```", README, re.DOTALL) if "[pots]" in b)
     path = tmp_path / "boat.toml"
     path.write_text(block, encoding="utf-8")
-    assert load_scheme(path).title == "Boat"
+    shutil.copy(TOP / "meshes" / "keeper.glb", tmp_path)
+    scheme = load_scheme(path)
+    assert scheme.title == "Boat"
+    painted = paint_sculpt(load_sculpt(scheme.meshes), scheme)
+    assert None not in painted.ramp_of_area
+    assert painted.notes == ()
+
+
+@pytest.mark.parametrize("key", [*KEYS, *RAMP_KEYS, GLAZE, OVER, *RANGES])
+def test_every_key_of_a_scheme_stands_in_the_readme(key: str) -> None:
+    about = README[README.index("## Schemes and racks") : README.index("## Commands")]
+    # Free text and the deep shadow explain themselves; all else is shown.
+    assert key in about or key in ("note", "deep")
 
 
 def test_the_rack_in_the_readme_is_toml() -> None:

@@ -170,3 +170,7 @@ def test_tests_by_hand() -> None:
 def test_older_eyes_see_less(change: Callable[[ClosedFormEye], ClosedFormEye]) -> None:
     young, size = ClosedFormEye(), np.array([3.0])
     assert change(young).sensitivity(size, size, 30.0) < young.sensitivity(size, size, 30.0)
+
+
+def test_grades_are_worded_in_their_order() -> None:
+    assert [grade.word for grade in Grade] == [grade.name.lower() for grade in Grade]

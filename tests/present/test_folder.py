@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from preview.errors import WriteFault
-from preview.present.folder import fill_folder
+from preview.present.folder import check_folder, fill_folder
 
 
 def _fill(out: Path, *names: str, overwrite: bool = False) -> None:
@@ -85,3 +85,21 @@ def test_a_mark_that_lies_cannot_reach_outside(tmp_path: Path) -> None:
     (out / ".fourpot.json").write_text('{"files": ["../precious.txt", "a.png"]}')
     _fill(out, "b.png")
     assert precious.read_text() == "keep"
+
+
+def test_a_place_that_can_be_written_is_left_as_it_was(tmp_path: Path) -> None:
+    (tmp_path / "ours").mkdir()
+    for out in (tmp_path / "new", tmp_path / "a" / "b", tmp_path / "ours"):
+        check_folder(out)
+    assert [p.name for p in tmp_path.iterdir()] == ["ours"]
+    assert list((tmp_path / "ours").iterdir()) == []
+
+
+def test_a_place_that_cannot_be_written_is_refused_beforehand(tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way")
+    (tmp_path / "full").mkdir()
+    (tmp_path / "full" / "mine.txt").write_text("mine")
+    for out in ("file", "file/out", "full"):
+        with pytest.raises(WriteFault):
+            check_folder(tmp_path / out)
+    check_folder(tmp_path / "full", overwrite=True)

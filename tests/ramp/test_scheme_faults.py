@@ -143,6 +143,33 @@ def test_a_paint_that_is_wrong_makes_no_second_fault_where_it_is_used(
     assert len(faults_of(scheme_text.replace('"tarred rope"', '"tar rope"'))) == 1
 
 
+@pytest.mark.parametrize("key", ["Warm", "wram"])
+def test_a_misspelt_pot_is_told_once_and_not_where_it_is_used(
+    faults_of: Faults, scheme_text: str, key: str
+) -> None:
+    [(what, where, fix)] = faults_of(scheme_text.replace("warm = ", f"{key} = ", 1))
+    assert what == f'unknown key "{key}"'
+    assert where == f"storm-watch.toml, pots.{key}"
+    assert 'did you mean "warm"?' in fix
+
+
+def test_a_pot_that_is_missing_is_told_once(faults_of: Faults, scheme_text: str) -> None:
+    text = scheme_text.replace('pale = "sailcloth"\n', "")
+    assert text.count("pale = ") == 2
+    [(what, where, _)] = faults_of(text)
+    assert what == "the scheme has no pale pot"
+    assert where == "storm-watch.toml, ramps.oilskin.highlight[1].pale"
+    bare = scheme_text[: text.index("[pots]")] + scheme_text[scheme_text.index("[ramps") :]
+    assert [what for what, _, _ in faults_of(bare)] == ["pots is missing"]
+
+
+@pytest.mark.parametrize("turn", ["361", "nan", '"left"', "true"])
+def test_a_turn_that_is_none_is_a_fault(faults_of: Faults, scheme_text: str, turn: str) -> None:
+    [(what, where, _)] = faults_of(f"turn = {turn}\n{scheme_text}")
+    assert "at least -360 and at most 360" in what
+    assert where == "storm-watch.toml, turn"
+
+
 def test_a_circle_is_told_once(faults_of: Faults, scheme_text: str) -> None:
     text = scheme_text.replace("cold = 2, brown = 1", "cold = 2, midtone = 1")
     text = text.replace("warm = 3, cold = 1", "warm = 3, shadow = 1")
