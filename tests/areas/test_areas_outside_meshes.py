@@ -126,7 +126,8 @@ def test_damaged_files_that_are_mended(name: str, outside_mesh: Find) -> None:
     faces, said, height_mm = MENDED[name]
     sculpt = load_sculpt(outside_mesh(f"nasty/{name}"))
     assert len(sculpt.faces) == faces
-    assert said in "; ".join(sculpt.repairs)
+    assert said in "; ".join((*sculpt.warnings, *sculpt.repairs))
+    assert ("cut off" in "".join(sculpt.warnings)) == name.startswith("truncated")
     assert sculpt.placement.height_mm == pytest.approx(height_mm, abs=2e-3)
     assert np.isfinite(sculpt.vertices).all()
     assert len(np.unique(sculpt.source_face)) == faces

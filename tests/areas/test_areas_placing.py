@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 
 from preview.areas import load_sculpt
-from preview.areas.placing import UP_AXES, turned
+from preview.areas.placing import turned
+from preview.errors import UsageError
+from preview.settings import UP_AXES
 from tests.areas.small_meshes import Mesh, ball, box, joined, obj_text, write_stl
 
 
