@@ -69,6 +69,7 @@ def test_all_that_a_sculpt_is_made_of_changes_the_entry(soup: Soup) -> None:
         replace(soup, unit="inch"),
         replace(soup, up="y"),
         replace(soup, notes=("left out a face",)),
+        replace(soup, warnings=("cut off",)),
     ]
     keys = {sculpt_key("buoy", one, Wish()) for one in (soup, *others)}
     keys |= {
@@ -76,7 +77,7 @@ def test_all_that_a_sculpt_is_made_of_changes_the_entry(soup: Soup) -> None:
         for wish in (Wish("cm"), Wish("", "y"), Wish("", "", 40), Wish(turn_deg=90))
     }
     keys.add(sculpt_key("other", soup, Wish()))
-    assert len(keys) == len(others) + 5
+    assert len(keys) == len(others) + 6
 
 
 @pytest.mark.parametrize("harm", ["cut short", "nonsense", "no faces", "wrong area", "not said"])
