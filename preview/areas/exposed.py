@@ -29,6 +29,7 @@ _MOST_RAYS = 250_000
 _GRAZING = 0.01
 _STEP = 2e-5
 _CELL = 0.005
+_LARGE = 400_000
 _TINY = 0.125
 _CELL_BITS = 9
 _KEY_BITS = 3 * _CELL_BITS + 3
@@ -58,8 +59,8 @@ def exposed_faces(scene: RayScene, closed: Bools) -> Bools:
     Holds exactly: a face inside a closed shell is not exposed; on a convex body every face is.
     Leaves out: a face of which only a spot between the points tried (a two-hundredth of the
     figure's size apart, at most eight rows a face) can be seen, or only through a gap that up to
-    1,024 directions miss, counts as hidden; so does one of many tiny faces in the depth of a fold
-    that sees out along none of the ways that lead out for those beside it.
+    1,024 directions miss, counts as hidden; so does one of the tiny faces of a large mesh in the
+    depth of a fold that sees out along none of the ways that lead out for those beside it.
     """
     search = _Search(scene, closed)
     speaker = search.speakers()
@@ -164,7 +165,9 @@ class _Search:
         Every other face speaks for itself.
         """
         low, step = self._vertices.min(axis=0), float(np.sqrt(self._cell_mm2))
-        tiny = np.flatnonzero(self._mm2 < _TINY * self._cell_mm2)
+        # Up to some size every face can be asked: exactness first.
+        large = len(self._faces) > _LARGE
+        tiny = np.flatnonzero(self._mm2 < _TINY * self._cell_mm2 if large else np.zeros(0))
         key = np.empty(len(tiny), np.uint64)
         _cell_keys(self._vertices, self._faces, self._normal, tiny, low, step, key)
         order = order_of(key, _KEY_BITS)
