@@ -120,7 +120,7 @@ def part_sheet(
     _draw_list(sheet, rows, tints, _corner(-(-len(views) // _ACROSS) * _ACROSS, gutter)[1])
     visible = {part for each in spots for part in each}
     unseen = tuple(k for k in range(count) if k not in visible)
-    return PartSheet(sheet.image, pictures, views, unseen)
+    return PartSheet(sheet.trimmed(), pictures, views, unseen)
 
 
 def _with_line(number: int, spots: Sequence[dict[int, Spot]]) -> list[int]:

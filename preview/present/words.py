@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from preview.areas.sculpt import Sculpt
 from preview.paint.painted import Painted
 
@@ -17,14 +19,24 @@ CAUTIONS = (
 )
 
 
+def counted_areas(count: int) -> str:
+    """So many areas: "1 area", "9 areas"."""
+    return f"{count} area{'' if count == 1 else 's'}"
+
+
 def figure_in_words(painted: Painted) -> str:
     """The figure, the rack and the light in one line."""
     sculpt, scheme = painted.sculpt, painted.scheme
     return (
         f"{sculpt.name}, {sculpt.placement.height_mm:.0f} mm tall, "
-        f"{len(sculpt.area_names)} areas   ·   rack: {scheme.rack.name}   ·   "
+        f"{counted_areas(len(sculpt.area_names))}   ·   rack: {scheme.rack.name}   ·   "
         f"primer: {scheme.primer.name}   ·   painted light: {painted.rig.name}"
     )
+
+
+def step_in_words(name: str) -> str:
+    """A step's name for people: "highlight 1"."""
+    return re.sub(r"(?<=[a-z])(?=\d)", " ", name)
 
 
 def placement_in_words(sculpt: Sculpt) -> str:

@@ -83,7 +83,7 @@ def group_areas(area_names: Sequence[str]) -> tuple[Group, ...]:
     first: dict[tuple[str, ...], Name] = {}
     for area in area_names:
         name = read_name(area)
-        key = (name.material, name.stem)
+        key: tuple[str, ...] = (name.material, name.stem)
         if name.material in BODY:
             key = (name.material, str(name.tone), name.number)
         members.setdefault(key, []).append(area)
@@ -91,14 +91,14 @@ def group_areas(area_names: Sequence[str]) -> tuple[Group, ...]:
     materials = [name.material for name in first.values()]
     before: dict[tuple[str, int], int] = {}
     groups = list[Group]()
-    for key, name in first.items():
+    for place, name in first.items():
         kind = (name.material, 0 if name.material == CLOTH else name.tone)
         count = before.get(kind, 0)
         before[kind] = count + 1
         cloth = name.material == CLOTH
         groups.append(
             Group(
-                tuple(members[key]),
+                tuple(members[place]),
                 name.material,
                 name.stem,
                 0 if cloth else name.tone,
