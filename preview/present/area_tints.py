@@ -52,7 +52,8 @@ def area_sheet(sculpt: Sculpt, renderer: Renderer) -> Image.Image:
 def tint_of_area(sculpt: Sculpt, pictures: Sequence[Seen]) -> NDArray[np.float32]:
     """(areas, 3) float32 linear sRGB: areas that meet in the pictures differ in lightness."""
     shown = [part_picture(seen, sculpt.area) for seen in pictures]
-    return tints_of(lightness_steps(side_by_side(shown, len(sculpt.area_names))))
+    beside = side_by_side(shown, len(sculpt.area_names))
+    return tints_of(lightness_steps(beside), beside)
 
 
 def _gutter(names: Sequence[str]) -> int:

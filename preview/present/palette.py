@@ -9,11 +9,10 @@ from preview.optics.spectrum import Floats
 from preview.paint.coverage import Coverage
 from preview.paint.painted import Painted
 from preview.present.canvas import INK, QUIET, Colour, Sheet, colour_from_hex
-from preview.present.words import step_in_words
 from preview.ramp.levels import step_reflectance
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.scheme import Scheme
-from preview.ramp.words import HIGHLIGHT_NAMES, STEP_KEYS, group_of
+from preview.ramp.words import HIGHLIGHT_NAMES, STEP_KEYS, group_of, step_in_words
 
 POT_WIDTH, POT_HEIGHT = 330, 120
 RAMP_HEIGHT = 168
@@ -83,7 +82,7 @@ def drops_as_written(step: Step, scheme: Scheme) -> str:
 
     Where it builds on another step and all its drops of pots can be counted, those follow.
     """
-    pots: dict[str, str] = dict(scheme.pots)
+    pots: dict[str, str] = {str(role): name for role, name in scheme.pots.items()}
     written = {pots.get(word) or step_in_words(word): n for word, n in step.drops.items()}
     words = drops_in_words(written)
     built = any(word not in pots for word in step.drops)

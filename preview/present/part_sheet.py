@@ -101,7 +101,8 @@ def part_sheet(
         seen.append(renderer.see(view, 4))
         shown.append(part_picture(seen[-1], part_of_face))
         spots.append(deepest_spots(shown[-1], count))
-    tints = tints_of(lightness_steps(side_by_side(shown, count)))
+    beside = side_by_side(shown, count)
+    tints = tints_of(lightness_steps(beside), beside)
     names = [row.name for row in rows]
     labels = [
         placed_labels(spots[k], names, _with_line(k, spots), SIDE, SIDE) for k in range(len(views))

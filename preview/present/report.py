@@ -16,11 +16,11 @@ from preview.present.words import (
     CAUTIONS,
     certainty_in_words,
     placement_in_words,
-    step_in_words,
 )
 from preview.ramp.advice import advise
 from preview.ramp.ramp import Ramp
 from preview.ramp.scheme import Scheme
+from preview.ramp.words import step_in_words
 from preview.render.view import View
 
 
@@ -112,8 +112,9 @@ def report_in_words(painted: Painted, verdict: Verdict) -> str:
     for ramp in scheme.ramps.values():
         for step in ramp.steps:
             glaze = f", glaze of {step.glaze_coats:g} coats" if step.glaze_coats else ""
+            drops = drops_as_written(step, scheme)
             lines.append(
-                f"| {ramp.name} | {step_in_words(step.name)}{glaze} | {drops_as_written(step, scheme)} "
+                f"| {ramp.name} | {step_in_words(step.name)}{glaze} | {drops} "
                 f"| {step.mix.lab[0]:.0f} | {step.mix.srgb} | {step.mix.certainty} |"
             )
     lines += ["", certainty_in_words(painted), ""]

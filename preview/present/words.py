@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from preview.areas.sculpt import Sculpt
 from preview.paint.painted import Painted
 
@@ -32,11 +30,6 @@ def figure_in_words(painted: Painted) -> str:
         f"{counted_areas(len(sculpt.area_names))}   ·   rack: {scheme.rack.name}   ·   "
         f"primer: {scheme.primer.name}   ·   painted light: {painted.rig.name}"
     )
-
-
-def step_in_words(name: str) -> str:
-    """A step's name for people: "highlight 1"."""
-    return re.sub(r"(?<=[a-z])(?=\d)", " ", name)
 
 
 def placement_in_words(sculpt: Sculpt) -> str:
