@@ -175,7 +175,8 @@ def publish_export(path: Path, sculpt: Sculpt) -> None:
     ------
     WriteFault : it cannot be written.
     """
-    colours = srgb8_from_linear(tints_of(lightness_steps(borders_mm(sculpt))))
+    beside = borders_mm(sculpt)
+    colours = srgb8_from_linear(tints_of(lightness_steps(beside), beside))
     mesh = Grouped(
         name=sculpt.name,
         vertices=sculpt.vertices,

@@ -25,7 +25,7 @@ def tell_painting(report: Mapping[str, Any], out: Path, as_json: bool, quiet: bo
     advice = [found["sentence"] for found in report["advice"] if not found["fine"]]
     for sentence in (*report["notes"], *(f"advice: {a}" for a in advice)):
         say(f"  {sentence}")
-    say(f"  renderer: {report['renderer']['name']} ({report['renderer']['why']})")
+    say(f"  renderer: {report['renderer']['why']}")
     moving = [p for p in report["pictures"] if p.startswith("turntable")]
     tell(f"sheet      {out / 'sheet.png'}")
     for name in moving:

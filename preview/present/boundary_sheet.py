@@ -63,7 +63,7 @@ def boundary_sheet(views: Sequence[MapView], verdict: Verdict, title: str) -> Im
     if len(every) > len(weak):
         words = f"and {len(every) - len(weak)} more, in the report"
         sheet.text((_MARGIN, height - 40), words, 19, ink=QUIET)
-    return sheet.image
+    return sheet.trimmed()
 
 
 def _cropped(maps: Sequence[Image.Image]) -> list[Image.Image]:

@@ -105,8 +105,17 @@ class Sheet:
     def swatch(
         self, box: tuple[float, float, float, float], colour: Colour, round_corner: int = 6
     ) -> None:
-        """A filled patch with a fine outline, so that pale ones show on paper."""
-        self.draw.rounded_rectangle(box, round_corner, fill=colour, outline=RULE, width=1)
+        """A filled patch with a fine outline a little darker, so that pale ones show on paper."""
+        whole = [round(v) for v in box]
+        self.draw.rounded_rectangle(whole, round_corner, fill=colour, outline=edge_of(colour))
+
+    def trimmed(self) -> Image.Image:
+        """The page with as much air below the last thing drawn as above the first."""
+        rows = np.flatnonzero((np.asarray(self.image) != self.image.getpixel((0, 0))).any((1, 2)))
+        if not len(rows):
+            return self.image
+        height = min(self.image.height, int(rows[-1]) + 1 + int(rows[0]))
+        return self.image.crop((0, 0, self.image.width, height))
 
     def drops(
         self,
@@ -114,18 +123,24 @@ class Sheet:
         counts: Sequence[tuple[Colour, int]],
         width: float,
         size: float = 18,
+        marks: Sequence[str] = (),
     ) -> None:
         """Draw drops one can count, pot by pot; where they are too many, a numeral a pot.
 
-        counts : (colour of the pot, whole drops) each.
+        counts : (colour of the pot or mix, whole drops) each.
+        marks : for each, what stands on the square dab of a mix; "" draws a pot's round drop.
         width : the room there is, pixels.
         """
         x, y = at
         room = sum(0.86 * count + 0.42 for _, count in counts) * size
         countable = room <= width and max(count for _, count in counts) <= _MOST_DRAWN
-        for colour, count in counts:
+        for number, (colour, count) in enumerate(counts):
+            mark = marks[number] if number < len(marks) else ""
             for _ in range(count if countable else 1):
-                self._drop((x, y), colour, size)
+                if mark:
+                    self._dab((x, y), colour, size, mark)
+                else:
+                    self._drop((x, y), colour, size)
                 x += size * 0.86
             if not countable:
                 x += self.text((x + 2, y + size * 0.08), f"×{count}", round(size * 0.9)) + 6
@@ -140,9 +155,31 @@ class Sheet:
         outline = [(middle, y), *round_part]
         self.draw.polygon(outline, fill=colour, outline=QUIET)
 
+    def _dab(self, at: tuple[float, float], colour: Colour, size: float, mark: str) -> None:
+        """One dab of a mix: a square as tall as a drop, with what it is on it."""
+        left, top = round(at[0]), round(at[1] + size * 0.14)
+        side = round(size * 0.84)
+        box = (left, top, left + side, top + side)
+        self.draw.rounded_rectangle(box, round(size * 0.12), fill=colour, outline=QUIET)
+        letters = round(size * (0.66 if len(mark) == 1 else 0.5))
+        middle = (left + side / 2, top + side / 2)
+        self.text(middle, mark, letters, True, ink_on(colour), anchor="mm")
+
     def rule(self, y: float, left: float, right: float) -> None:
         """A fine horizontal line."""
         self.draw.line((left, y, right, y), fill=RULE, width=2)
+
+
+def edge_of(colour: Colour) -> Colour:
+    """The outline of a patch: its own colour, a little darker."""
+    red, green, blue = (round(0.8 * part) for part in colour)
+    return red, green, blue
+
+
+def ink_on(colour: Colour) -> Colour:
+    """Ink that reads on a colour: dark on light, pale on dark."""
+    red, green, blue = colour
+    return INK if 0.3 * red + 0.59 * green + 0.11 * blue > 128 else PAPER
 
 
 def shorten(words: str, width: float, size: int, strong: bool = False) -> str:

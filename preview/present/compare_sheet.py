@@ -43,7 +43,7 @@ def compare_sheet(
     for number, (one, shown) in enumerate(zip(compared, pictures, strict=True)):
         x = _MARGIN + number * (COLUMN + _GAP)
         _draw_column(sheet, one, shown, x, rows, f"{places[number]} of {len(compared)}")
-    return sheet.image
+    return sheet.trimmed()
 
 
 def _draw_column(
@@ -74,7 +74,7 @@ def _draw_column(
         wide = (COLUMN - COLUMN * 0.36) / len(ramp.steps)
         for number, step in enumerate(ramp.steps):
             box = (left + number * wide, y - 2, left + (number + 1) * wide - 3, y + 22)
-            sheet.draw.rectangle(box, fill=colour_from_hex(step.mix.srgb), outline=RULE)
+            sheet.swatch(box, colour_from_hex(step.mix.srgb), 0)
         y += _SWATCH_ROW
     y += (rows - len(ramps_in_use(one.painted))) * _SWATCH_ROW + 16
     _draw_verdict(sheet, one, x, y, place)

@@ -54,7 +54,7 @@ def flip_sheet(
         below = f"{titles[number + 1]}: FLIP {flip.mean:.3f} over the figure"
         sheet.text((x + side / 2, top + side + 10), below, 19, anchor="ma", fit=side)
     _draw_scale(sheet, margin, top + side + 60, min(inner, 460))
-    return sheet.image
+    return sheet.trimmed()
 
 
 def _draw_scale(sheet: Sheet, left: float, y: float, wide: float) -> None:

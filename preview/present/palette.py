@@ -12,9 +12,12 @@ from preview.present.canvas import INK, QUIET, Colour, Sheet, colour_from_hex
 from preview.ramp.levels import step_reflectance
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.scheme import Scheme
+from preview.ramp.words import HIGHLIGHT_NAMES, STEP_KEYS, group_of, step_in_words
 
 POT_WIDTH, POT_HEIGHT = 330, 120
 RAMP_HEIGHT = 168
+# More drops than this nobody counts out.
+MOST_FLAT = 12
 _ESTIMATE_SIGN = "≈"
 
 
@@ -74,6 +77,27 @@ def drops_in_words(recipe: Mapping[str, int]) -> str:
     return " + ".join(f"{count} {name}" for name, count in recipe.items())
 
 
+def drops_as_written(step: Step, scheme: Scheme) -> str:
+    """A step's drops as the scheme file writes them, pots by name: "2 midtone + 1 sailcloth".
+
+    Where it builds on another step and all its drops of pots can be counted, those follow.
+    """
+    pots: dict[str, str] = {str(role): name for role, name in scheme.pots.items()}
+    written = {pots.get(word) or step_in_words(word): n for word, n in step.drops.items()}
+    words = drops_in_words(written)
+    built = any(word not in pots for word in step.drops)
+    if built and sum(step.mix.recipe.values()) <= MOST_FLAT:
+        words += f" (all from pots: {drops_in_words(step.mix.recipe)})"
+    return words
+
+
+def mark_of_step(word: str, lights: int) -> str:
+    """What stands on a dab of a step's mix: D, S, M, H, or H1 and so on; "" for a pot."""
+    if word in HIGHLIGHT_NAMES:
+        return "H" if lights == 1 else f"H{HIGHLIGHT_NAMES.index(word) + 1}"
+    return word[0].upper() if word in STEP_KEYS else ""
+
+
 def _draw_ramp(
     sheet: Sheet,
     scheme: Scheme,
@@ -91,6 +115,7 @@ def _draw_ramp(
     how = f"{where}   {ramp.finish}, {ramp.edges}".strip()
     sheet.text((x + name_width + 14, y + 4), how, 17, ink=QUIET, fit=width - name_width - 14)
     each = width / len(ramp.steps)
+    lights = sum(group_of(s.name) == "highlight" for s in ramp.steps)
     mm2 = sum(a.mm2 for a in areas)
     looks = step_reflectance(ramp, scheme.primer.reflectance)
     colours = {s.name: colour_from_hex(s.mix.srgb) for s in ramp.steps}
@@ -98,7 +123,7 @@ def _draw_ramp(
     for number, step in enumerate(ramp.steps):
         left = x + number * each
         share = sum(a.mm2 * a.steps[step.name] for a in areas) / max(mm2, 1e-12)
-        _draw_step(sheet, step, looks[number], share, colours, (left, y + 34), each - 10)
+        _draw_step(sheet, step, looks[number], share, colours, (left, y + 34), each - 10, lights)
 
 
 def _draw_step(
@@ -109,6 +134,7 @@ def _draw_step(
     colours: Mapping[str, Colour],
     at: tuple[float, float],
     width: float,
+    lights: int,
 ) -> None:
     """A swatch, its name and share of the area, and its drops."""
     x, y = at
@@ -119,7 +145,8 @@ def _draw_step(
     sheet.text((x + 8, y + 7), f"{sign}L* {light:.0f}", 16, ink=on_swatch)
     if step.glaze_coats is not None:
         sheet.text((x + 8, y + 27), "glaze", 16, ink=on_swatch)
-    label = f"{step.name}  {100 * share:.0f} %"
+    label = f"{step_in_words(step.name)}  {100 * share:.0f} %"
     sheet.text((x, y + 58), label, 16, ink=QUIET, fit=width)
     counts = [(colours[name], count) for name, count in step.drops.items()]
-    sheet.drops((x, y + 82), counts, width)
+    marks = [mark_of_step(name, lights) for name in step.drops]
+    sheet.drops((x, y + 82), counts, width, marks=marks)

@@ -101,7 +101,8 @@ def part_sheet(
         seen.append(renderer.see(view, 4))
         shown.append(part_picture(seen[-1], part_of_face))
         spots.append(deepest_spots(shown[-1], count))
-    tints = tints_of(lightness_steps(side_by_side(shown, count)))
+    beside = side_by_side(shown, count)
+    tints = tints_of(lightness_steps(beside), beside)
     names = [row.name for row in rows]
     labels = [
         placed_labels(spots[k], names, _with_line(k, spots), SIDE, SIDE) for k in range(len(views))
@@ -120,7 +121,7 @@ def part_sheet(
     _draw_list(sheet, rows, tints, _corner(-(-len(views) // _ACROSS) * _ACROSS, gutter)[1])
     visible = {part for each in spots for part in each}
     unseen = tuple(k for k in range(count) if k not in visible)
-    return PartSheet(sheet.image, pictures, views, unseen)
+    return PartSheet(sheet.trimmed(), pictures, views, unseen)
 
 
 def _with_line(number: int, spots: Sequence[dict[int, Spot]]) -> list[int]:

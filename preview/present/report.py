@@ -11,7 +11,7 @@ from preview.areas.sculpt import Sculpt
 from preview.judge.verdict import Verdict
 from preview.paint.lamp import Lamp
 from preview.paint.painted import Painted
-from preview.present.palette import drops_in_words
+from preview.present.palette import drops_as_written
 from preview.present.words import (
     CAUTIONS,
     certainty_in_words,
@@ -20,6 +20,7 @@ from preview.present.words import (
 from preview.ramp.advice import advise
 from preview.ramp.ramp import Ramp
 from preview.ramp.scheme import Scheme
+from preview.ramp.words import step_in_words
 from preview.render.view import View
 
 
@@ -111,8 +112,9 @@ def report_in_words(painted: Painted, verdict: Verdict) -> str:
     for ramp in scheme.ramps.values():
         for step in ramp.steps:
             glaze = f", glaze of {step.glaze_coats:g} coats" if step.glaze_coats else ""
+            drops = drops_as_written(step, scheme)
             lines.append(
-                f"| {ramp.name} | {step.name}{glaze} | {drops_in_words(step.mix.recipe)} "
+                f"| {ramp.name} | {step_in_words(step.name)}{glaze} | {drops} "
                 f"| {step.mix.lab[0]:.0f} | {step.mix.srgb} | {step.mix.certainty} |"
             )
     lines += ["", certainty_in_words(painted), ""]

@@ -61,8 +61,9 @@ def scheme_sheet(
     sheet.text((MARGIN, y), reads, 20, fit=inner)
     sheet.text((MARGIN, y + 32), certainty_in_words(painted), 19, ink=QUIET, fit=inner)
     legend = (
-        "One drop drawn is one drop of that pot, or of the mix of that colour in the same ramp. "
+        "A round drop is one drop of a pot; a square dab is one drop of a mix made before in the "
+        "same ramp: D deep, S shadow, M mid-tone, H highlight. "
         "Percentages are shares of the area."
     )
     sheet.text((MARGIN, y + 60), legend, 19, ink=QUIET, fit=inner)
-    return sheet.image
+    return sheet.trimmed()

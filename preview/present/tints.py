@@ -14,6 +14,7 @@ LIGHTNESS = (90.0, 76.0, 62.0, 48.0, 34.0)
 _CHROMA = 34.0
 # The golden angle keeps hues apart however many there are.
 _HUE_STEP_DEG = 137.508
+_HUES_TRIED, _HUES_APART_DEG = 24, 50.0
 
 
 def lightness_steps(beside: Floats) -> NDArray[np.int64]:
@@ -47,12 +48,31 @@ def lightness_steps(beside: Floats) -> NDArray[np.int64]:
     return step
 
 
-def tints_of(step: NDArray[np.int64]) -> NDArray[np.float32]:
-    """(parts, 3) float32 linear sRGB: each part's lightness, and a hue of its own."""
-    angle = np.radians(np.arange(len(step)) * _HUE_STEP_DEG)
+def tints_of(step: NDArray[np.int64], beside: Floats) -> NDArray[np.float32]:
+    """(parts, 3) float32 linear sRGB: each part's lightness, and a hue unlike its neighbours'.
+
+    Parameters
+    ----------
+    step : (parts,) int, index into LIGHTNESS.
+    beside : (parts, parts) symmetric, how long two parts run side by side; 0 where they don't.
+    """
+    angle = np.radians(_hues_deg(beside))
     lightness = np.array(LIGHTNESS)[step]
     lab = np.stack([lightness, _CHROMA * np.cos(angle), _CHROMA * np.sin(angle)], axis=1)
     return np.asarray(np.clip(linear_srgb_from_lab(lab), 0.0, 1.0), dtype=np.float32)
+
+
+def _hues_deg(beside: Floats) -> Floats:
+    """(parts,): each part takes the next hue that stands off those of parts beside it."""
+    count = len(beside)
+    hue = np.zeros(count)
+    for part in range(count):
+        near = hue[:part][beside[part, :part] > 0]
+        tried = (part + np.arange(_HUES_TRIED)) * _HUE_STEP_DEG
+        gap = np.abs((tried[:, None] - near + 180.0) % 360.0 - 180.0)
+        apart = np.minimum(gap.min(axis=1, initial=180.0), _HUES_APART_DEG)
+        hue[part] = tried[int(np.argmax(apart))]
+    return hue
 
 
 def side_by_side(shown: list[NDArray[np.int32]], count: int) -> Floats:

@@ -36,7 +36,7 @@ def value_sheet(painted: Painted, views: Sequence[tuple[str, NDArray[np.uint8]]]
         sheet.paste(picture, (x, y))
         sheet.text((x + side / 2, y + side + 10), name, 19, ink=QUIET, anchor="ma")
     _draw_ladder(sheet, painted, y + side + 60)
-    return sheet.image
+    return sheet.trimmed()
 
 
 def grey_of_lightness(lightness: float) -> Colour:

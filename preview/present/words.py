@@ -17,12 +17,17 @@ CAUTIONS = (
 )
 
 
+def counted_areas(count: int) -> str:
+    """So many areas: "1 area", "9 areas"."""
+    return f"{count} area{'' if count == 1 else 's'}"
+
+
 def figure_in_words(painted: Painted) -> str:
     """The figure, the rack and the light in one line."""
     sculpt, scheme = painted.sculpt, painted.scheme
     return (
         f"{sculpt.name}, {sculpt.placement.height_mm:.0f} mm tall, "
-        f"{len(sculpt.area_names)} areas   ·   rack: {scheme.rack.name}   ·   "
+        f"{counted_areas(len(sculpt.area_names))}   ·   rack: {scheme.rack.name}   ·   "
         f"primer: {scheme.primer.name}   ·   painted light: {painted.rig.name}"
     )
 

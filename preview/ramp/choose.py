@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 
@@ -14,6 +14,7 @@ from preview.mix.mixture import Mix
 from preview.mix.neutral import Neutral, most_neutral_mix
 from preview.optics.spectrum import Floats
 from preview.rack.paint import Rack
+from preview.ramp.plan import AXES, DROP_COST
 from preview.ramp.tray import Tray
 from preview.ramp.words import Role
 
@@ -28,6 +29,8 @@ MOST_PAIRS = 40
 BORDER_COST = 6.0
 # The off-white that is looked for first, L* and chroma.
 _BEST_PALE = (90.0, 9.0)
+# A metallic paint farther than this from a metal's a* and b* is another metal.
+METAL_FAR = 16.0
 
 
 @dataclass(frozen=True)
@@ -41,6 +44,20 @@ class Candidate:
     metallic: bool
 
 
+@dataclass(frozen=True, eq=False)
+class Wish:
+    """A colour that the figure needs.
+
+    lab : (3,) CIELAB.
+    weight : how much missing it counts; 1 for most.
+    hue : whether its hue matters more than its lightness, as where an area is named by it.
+    """
+
+    lab: Floats
+    weight: float = 1.0
+    hue: bool = False
+
+
 @dataclass(frozen=True)
 class Chosen:
     """The pots, and why: one sentence per role, also for a brown that is left out."""
@@ -49,7 +66,7 @@ class Chosen:
     why: dict[Role, str]
 
 
-def choose_pots(rack: Rack, aims: Sequence[Floats], metal: bool = False) -> Chosen:
+def choose_pots(rack: Rack, wishes: Sequence[Wish], metal: str | None = None) -> Chosen:
     """Four pots of a rack, or three where the warm and the cold one mix to a neutral.
 
     Of all pairs of a warm and a cold paint that pair is taken whose small whole-drop mixes, with
@@ -59,8 +76,8 @@ def choose_pots(rack: Rack, aims: Sequence[Floats], metal: bool = False) -> Chos
     Parameters
     ----------
     rack : the paints one owns.
-    aims : (3,) CIELAB each, the colours that the figure needs; at least one.
-    metal : whether the figure has metal parts.
+    wishes : the colours that the figure needs; at least one.
+    metal : a metallic paint to add as a pot of its own.
 
     Raises
     ------
@@ -77,18 +94,43 @@ def choose_pots(rack: Rack, aims: Sequence[Floats], metal: bool = False) -> Chos
         raise _lacking(rack, {"warm": bool(warm), "cold": bool(cold), "pale": pale is not None})
     sets = [
         (_set_of(w, c, pale, browns), BORDER_COST * (w.place.borderline + c.place.borderline))
-        for w, c in _strongest_pairs(warm, cold)
+        for w, c in _pairs(warm, cold, wishes)
     ]
-    chosen, _ = min(sets, key=lambda one: _shortfall(Tray(rack, one[0].pots), aims) + one[1])
-    if metal:
-        _add_metal(chosen, [paint for paint in paints if paint.metallic])
+    chosen, _ = min(sets, key=lambda one: _shortfall(Tray(rack, one[0].pots), wishes) + one[1])
+    if metal is not None:
+        chosen.pots["metal"] = metal
+        chosen.why["metal"] = _words(next(paint for paint in paints if paint.name == metal))
     return chosen
 
 
-def _strongest_pairs(
-    warm: Sequence[Candidate], cold: Sequence[Candidate]
+def metal_for(rack: Rack, wanted: Mapping[str, Floats]) -> tuple[str, str] | None:
+    """The metallic paint that suits one of the metals of a figure best.
+
+    Parameters
+    ----------
+    wanted : metal -> (3,) CIELAB.
+
+    Returns
+    -------
+    metal, paint : None when the rack has no metallic paint that looks like any of them.
+    """
+    pairs = [
+        (float(np.linalg.norm((rack.mix({name: 1}).lab - lab)[1:])), metal, name)
+        for name, paint in rack.paints.items()
+        if paint.finish == "metallic"
+        for metal, lab in wanted.items()
+    ]
+    far, metal, name = min(pairs, default=(np.inf, "", ""))
+    return (metal, name) if far <= METAL_FAR else None
+
+
+def _pairs(
+    warm: Sequence[Candidate], cold: Sequence[Candidate], wishes: Sequence[Wish]
 ) -> list[tuple[Candidate, Candidate]]:
-    """The pairs worth a closer look: strong in chroma, apart in lightness, off the borders."""
+    """The pairs worth a closer look: strong in chroma, apart in lightness, off the borders.
+
+    Those with a paint of a hue that an area is named by come too.
+    """
 
     def strength(pair: tuple[Candidate, Candidate]) -> float:
         w, c = pair
@@ -99,7 +141,21 @@ def _strongest_pairs(
             - 0.7 * (w.place.borderline + c.place.borderline)
         )
 
-    return sorted(product(warm, cold), key=strength, reverse=True)[:MOST_PAIRS]
+    ordered = sorted(product(warm, cold), key=strength, reverse=True)
+    own = {_of_hue([*warm, *cold], wish.lab).name for wish in wishes if wish.hue}
+    rest = [p for p in ordered[MOST_PAIRS:] if p[0].name in own or p[1].name in own]
+    return [*ordered[:MOST_PAIRS], *rest[:MOST_PAIRS]]
+
+
+def _of_hue(paints: Sequence[Candidate], lab: Floats) -> Candidate:
+    """The paint whose hue is nearest to a colour's."""
+    return min(paints, key=lambda paint: _hue_gap(paint.mix.lab, lab))
+
+
+def _hue_gap(lab: Floats, other: Floats) -> float:
+    """How far two hues are apart, degrees."""
+    turn = np.arctan2(lab[2], lab[1]) - np.arctan2(other[2], other[1])
+    return float(np.degrees(abs(np.angle(np.exp(1j * turn)))))
 
 
 def _set_of(
@@ -117,12 +173,24 @@ def _set_of(
     return chosen
 
 
-def _shortfall(tray: Tray, aims: Sequence[Floats]) -> float:
-    """How far the mixes of a set stay from the colours needed: mean distance in CIELAB."""
+def _shortfall(tray: Tray, wishes: Sequence[Wish]) -> float:
+    """How far the mixes of a set stay from the colours needed: mean distance in CIELAB and drops.
+
+    Where the hue matters, lightness counts less.
+    """
     lab = tray.recipe_lab
-    misses = [float(np.linalg.norm(lab - aim, axis=1).min()) for aim in aims]
+    short = DROP_COST * tray.recipes.sum(axis=1)
+    cost = np.array(
+        [np.linalg.norm((lab - wish.lab) * _axes(wish), axis=1) + short for wish in wishes]
+    )
+    missed = np.mean([wish.weight for wish in wishes] * cost.min(axis=1))
     too_light = max(float(lab[:, 0].min()) - DARK_LIGHTNESS, 0.0)
-    return float(np.mean(misses)) + 0.5 * too_light
+    return float(missed) + 0.5 * too_light
+
+
+def _axes(wish: Wish) -> Floats:
+    """What a step of L*, a* and b* away from a wish counts."""
+    return np.array([0.5, 1.0, 1.0]) if wish.hue else AXES
 
 
 def _candidate(rack: Rack, name: str) -> Candidate:
@@ -186,13 +254,6 @@ def _add_brown(chosen: Chosen, browns: Sequence[Candidate], neutral: Neutral) ->
         chosen.why["brown"] = (
             f"the rack has none, and warm and cold may not mix to a neutral ({grey}): mix and look"
         )
-
-
-def _add_metal(chosen: Chosen, metals: list[Candidate]) -> None:
-    """A pot of metal paint, the greyest first."""
-    if metals:
-        best = min(metals, key=lambda paint: paint.place.chroma)
-        chosen.pots["metal"], chosen.why["metal"] = best.name, _words(best)
 
 
 def _words(paint: Candidate) -> str:

@@ -16,7 +16,7 @@ from preview.ramp.build import mix_steps
 from preview.ramp.levels import step_reflectance
 from preview.ramp.ramp import Ramp
 from preview.ramp.scheme import Scheme
-from preview.ramp.words import Role
+from preview.ramp.words import Role, step_in_words
 
 MOST_CHANGED = 3
 """Drops that a change adds and takes away, together: more is another recipe, not a mend."""
@@ -48,12 +48,12 @@ class DropChange:
 
     def __str__(self) -> str:
         now, was = drops_of(self.after), drops_of(self.before)
-        return f"{self.ramp}, {self.step}: {now} instead of {was}"
+        return f"{self.ramp}, {step_in_words(self.step)}: {now} instead of {was}"
 
 
 def drops_of(drops: Mapping[str, int]) -> str:
     """Such as "3 warm + 1 cold"."""
-    return " + ".join(f"{count} {word}" for word, count in drops.items())
+    return " + ".join(f"{count} {step_in_words(word)}" for word, count in drops.items())
 
 
 @dataclass(frozen=True, eq=False)

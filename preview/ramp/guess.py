@@ -1,73 +1,18 @@
-"""What an area probably is, from its name, and about which colour it then takes.
+"""What an area probably is, from its name, and which areas therefore share a ramp.
 
-The words and colours are common practice, no source; a painter changes them at once.
+The turns and steps are common practice, no source; a painter changes them at once.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from preview.ramp.materials import BODY, COLOURS, LOOKS, SIDES, TONES
 from preview.ramp.words import Role
 
 CLOTH = "cloth"
-
-# CIELAB of a mid-tone that reads as the material at arm's length, and the words that name it.
-# Modellers also name areas by their colour.
-MATERIALS: dict[str, tuple[tuple[float, float, float], tuple[str, ...]]] = {
-    "skin": (
-        (66.0, 15.0, 19.0),
-        ("skin", "face", "hand", "flesh", "ear", "nose", "cheek", "finger"),
-    ),
-    "beard": (
-        (58.0, 2.0, 7.0),
-        ("beard", "moustache", "whiskers", "fur", "fleece", "mane", "feather"),
-    ),
-    "hair": ((33.0, 8.0, 12.0), ("hair", "brow", "braid", "tail")),
-    "leather": (
-        (36.0, 12.0, 20.0),
-        ("leather", "belt", "strap", "boot", "shoe", "glove", "bag", "pouch", "saddle", "quiver",
-         "sheath", "scabbard", "harness", "sandal"),
-    ),
-    "iron": (
-        (52.0, -1.0, -4.0),
-        ("metal", "iron", "steel", "armour", "armor", "blade", "sword", "helmet", "chain", "mail",
-         "buckle", "axe", "hook", "knife", "anchor", "nail", "rivet", "plate", "tin"),
-    ),
-    "brass": (
-        (55.0, 10.0, 32.0),
-        ("brass", "gold", "bronze", "copper", "lantern", "button", "bell", "crown", "ring"),
-    ),
-    "wood": (
-        (44.0, 10.0, 22.0),
-        ("wood", "staff", "bow", "arrow", "barrel", "plank", "handle", "haft", "oar", "pipe",
-         "stick", "crate", "mast"),
-    ),
-    "rope": ((68.0, 5.0, 20.0), ("rope", "cord", "string", "net", "straw", "twine", "basket")),
-    "rock": (
-        (47.0, 0.0, 4.0),
-        ("rock", "stone", "base", "ground", "earth", "sand", "plinth", "terrain", "wall", "socle"),
-    ),
-    "glow": ((82.0, 8.0, 34.0), ("glow", "flame", "fire", "light", "lamp", "glass", "candle")),
-    "bone": (
-        (80.0, 1.0, 11.0),
-        ("bone", "eye", "tooth", "teeth", "skull", "horn", "claw", "tusk", "shell", "paper"),
-    ),
-    "red": ((42.0, 50.0, 30.0), ("scarlet", "crimson")),
-    "orange": ((58.0, 38.0, 50.0), ()),
-    "yellow": ((74.0, 6.0, 58.0), ()),
-    "green": ((45.0, -26.0, 22.0), ()),
-    "blue": ((38.0, 0.0, -30.0), ("navy",)),
-    "violet": ((38.0, 18.0, -24.0), ("purple", "lilac")),
-    "pink": ((62.0, 30.0, 6.0), ("rose",)),
-    "beige": ((72.0, 4.0, 18.0), ("tan", "cream", "khaki")),
-    "brown": ((32.0, 10.0, 16.0), ()),
-    "white": ((86.0, 0.0, 6.0), ()),
-    "grey": ((52.0, 0.0, 0.0), ("gray", "silver")),
-    "black": ((20.0, 0.0, 0.0), ()),
-    "leaf": ((42.0, -14.0, 18.0), ("leaf", "leaves", "grass", "plant", "moss", "weed", "vine")),
-}  # fmt: skip
 
 # Cloth takes its hue from a pot and its lightness from its turn, so that neighbours in the list
 # differ in value: pot role, share of the pot's chroma, L*.
@@ -80,41 +25,128 @@ CLOTHS: tuple[tuple[Role, float, float], ...] = (
     ("warm", 0.7, 42.0),
 )
 
+_COPY = re.compile(r"\.\d{3}$")
+
 
 @dataclass(frozen=True)
-class Guess:
-    """What an area probably is.
+class Name:
+    """What the words of an area's name say.
 
-    material : one of MATERIALS, or "cloth" for everything else.
-    turn : for cloth, which of CLOTHS it takes; 0 for materials.
+    material : one of LOOKS, or "cloth" for everything else.
+    tone : -1 for a dark variant, 1 for a light one, else 0.
+    number : of a numbered variant such as "Brown2"; "" without one.
+    stem : the words but for sides and the number of a copy.
     """
 
-    area: str
     material: str
+    tone: int
+    number: str
+    stem: str
+
+
+@dataclass(frozen=True)
+class Group:
+    """Areas that share a ramp.
+
+    material : one of LOOKS, or "cloth" for everything else.
+    tone : -1 for a dark variant, 1 for a light one, else 0.
+    variant : how many groups of the same material and tone come before it.
+    turn : for cloth, which of CLOTHS it takes.
+    alone : whether no other group has its material.
+    """
+
+    areas: tuple[str, ...]
+    material: str
+    stem: str
+    tone: int = 0
+    variant: int = 0
     turn: int = 0
+    alone: bool = True
+
+    @property
+    def is_colour(self) -> bool:
+        """Whether the name tells a plain colour."""
+        return self.material in COLOURS
 
 
-def guess_areas(area_names: Sequence[str]) -> tuple[Guess, ...]:
-    """The material of each area; cloth takes its turns in the order of the list.
+def group_areas(area_names: Sequence[str]) -> tuple[Group, ...]:
+    """The areas by the ramp that they take, in the order of the list.
+
+    Areas share a ramp when their names differ by sides and copies only ("Boot.L", "Boot.R.001"),
+    and parts of one body do; variants of a material ("Brown", "Brown2", "Metal_Dark") do not.
 
     Parameters
     ----------
     area_names : as the mesh names them, such as "Left_Boot.001".
     """
-    guesses: list[Guess] = []
-    turn = 0
+    members: dict[tuple[str, ...], list[str]] = {}
+    first: dict[tuple[str, ...], Name] = {}
     for area in area_names:
-        material = material_of(area)
-        guesses.append(Guess(area, material, turn % len(CLOTHS) if material == CLOTH else 0))
-        turn += material == CLOTH
-    return tuple(guesses)
+        name = read_name(area)
+        key: tuple[str, ...] = (name.material, name.stem)
+        if name.material in BODY:
+            key = (name.material, str(name.tone), name.number)
+        members.setdefault(key, []).append(area)
+        first.setdefault(key, name)
+    materials = [name.material for name in first.values()]
+    before: dict[tuple[str, int], int] = {}
+    groups = list[Group]()
+    for place, name in first.items():
+        kind = (name.material, 0 if name.material == CLOTH else name.tone)
+        count = before.get(kind, 0)
+        before[kind] = count + 1
+        cloth = name.material == CLOTH
+        groups.append(
+            Group(
+                tuple(members[place]),
+                name.material,
+                name.stem,
+                0 if cloth else name.tone,
+                0 if cloth else count,
+                count % len(CLOTHS) if cloth else 0,
+                materials.count(name.material) == 1,
+            )
+        )
+    return tuple(groups)
 
 
-def material_of(area: str) -> str:
-    """The material that a word of the name stands for; the last such word decides."""
+def read_name(area: str) -> Name:
+    """What an area's name says; the last word that stands for a material decides."""
+    pieces = list(_pieces(_COPY.sub("", area)))
+    words = [piece for piece in pieces if not piece.isdecimal()]
+    material = CLOTH
+    told = ""
+    # "light" alone glows; beside another word that tells, it makes that one lighter.
+    plain = [word for word in words if word not in TONES]
+    for word in reversed([*(word for word in words if word in TONES), *plain]):
+        found = _material_of(word)
+        if found:
+            material, told = found, word
+            break
+    tone = next((TONES[word] for word in words if word in TONES and word != told), 0)
+    number = next((piece for piece in reversed(pieces) if piece.isdecimal()), "")
+    stem = " ".join(piece for piece in pieces if piece not in SIDES)
+    return Name(material, tone, number, stem.removesuffix("s") or area)
+
+
+def _pieces(area: str) -> Iterator[str]:
+    """The words and numbers of a name in small letters, "DarkBrown" and "darkbrown" in two."""
     spaced = re.sub(r"(?<=[a-z])(?=[A-Z])", " ", area)
-    for word in reversed(re.findall(r"[a-z]+", spaced.lower())):
-        for material, (_, words) in MATERIALS.items():
-            if word in words or word.removesuffix("s") in words or word == material:
-                return material
-    return CLOTH
+    for piece in re.findall(r"[^\W\d_]+|\d+", spaced.lower()):
+        tone = next((t for t in TONES if piece.startswith(t) and _is_colour(piece[len(t) :])), "")
+        if tone:
+            yield tone
+        yield piece[len(tone) :]
+
+
+def _is_colour(word: str) -> bool:
+    """Whether a word is a plain colour word."""
+    return _material_of(word) in COLOURS
+
+
+def _material_of(word: str) -> str | None:
+    """The material or colour that a word stands for."""
+    for material, (_, words) in LOOKS.items():
+        if word in words or word.removesuffix("s") in words or word == material:
+            return material
+    return None

@@ -18,9 +18,13 @@ SHADOW_DROP, FIRST_LIFT, SECOND_LIFT = 13.0, 11.0, 22.0
 LEAST_STEP = 3.5
 _RATIOS = ((8, 1), (5, 1), (3, 1), (2, 1), (1, 1), (1, 2), (1, 3), (1, 5))
 # One more drop is worth this much colour difference, so that recipes stay short.
-_DROP_COST = 0.7
+DROP_COST = 0.7
 # Mid-tones nearer to each other than this would look like one paint.
 _APART = 7.0
+# A grey that turns green is worse than one that is a little dark; common practice, no source.
+AXES = np.array([1.0, 1.5, 1.5])
+# Variants of one material differ by this much in L*.
+_APART_IN_VALUE = 8.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,7 +41,12 @@ class Plan:
 
 
 def plan_ramp(
-    tray: Tray, aim: Floats, others: Sequence[Plan] = (), base: Role | None = None
+    tray: Tray,
+    aim: Floats,
+    others: Sequence[Plan] = (),
+    family: Sequence[Plan] = (),
+    main: Role | None = None,
+    room: float = SHADOW_DROP,
 ) -> Plan:
     """A ramp around the mix of the tray that comes nearest to a colour.
 
@@ -46,14 +55,16 @@ def plan_ramp(
     tray : the pots.
     aim : (3,) CIELAB of the mid-tone wanted.
     others : ramps planned before; their mid-tones are kept apart from this one.
-    base : a pot that is the mid-tone by itself, whatever the aim.
+    family : ramps whose mid-tones this one's must differ from in L*, too.
+    main : a pot that more than half of the mid-tone comes from.
+    room : how much darker than the mid-tone the darkest mix is at least, in L*.
 
     Returns
     -------
     Plan whose steps rise in L* by at least LEAST_STEP each; without a shadow or highlights
     where the pots give none.
     """
-    mid = tray.unit(base) if base else tray.recipes[_nearest_midtone(tray, aim, others)]
+    mid = tray.recipes[_nearest_midtone(tray, aim, others, family, main, room)]
     share = mid / mid.sum()
     lab = tray.lab(share)
     shadow = _step_near(tray, share, lab, -SHADOW_DROP, (*_darkeners(tray),))
@@ -68,17 +79,30 @@ def plan_ramp(
     return Plan(shadow[0] if shadow else None, midtone, tuple(lights), lab)
 
 
-def _nearest_midtone(tray: Tray, aim: Floats, others: Sequence[Plan]) -> int:
+def _nearest_midtone(
+    tray: Tray,
+    aim: Floats,
+    others: Sequence[Plan],
+    family: Sequence[Plan],
+    main: Role | None,
+    room: float,
+) -> int:
     """Index of the recipe nearest to `aim`, short, and not like one that is planned already."""
     lab = tray.recipe_lab
     # The darkest mix has no shadow below it and the lightest no highlight above it, so mid-tones
     # keep off both ends.
-    low, high = lab[:, 0].min() + SHADOW_DROP, lab[:, 0].max() - SHADOW_DROP / 2
-    cost = np.linalg.norm(lab - np.array([np.clip(aim[0], low, high), *aim[1:]]), axis=1)
+    low, high = lab[:, 0].min() + room, lab[:, 0].max() - room / 2
+    wanted = np.array([np.clip(aim[0], low, high), *aim[1:]])
+    cost = np.linalg.norm((lab - wanted) * AXES, axis=1)
     cost += 2.0 * np.maximum(lab[:, 0] - high, 0.0)
-    cost += _DROP_COST * tray.recipes.sum(axis=1)
+    cost += DROP_COST * tray.recipes.sum(axis=1)
     for other in others:
-        cost += 2.0 * np.maximum(_APART - np.linalg.norm(lab - other.lab, axis=1), 0.0)
+        cost += 4.0 * np.maximum(_APART - np.linalg.norm(lab - other.lab, axis=1), 0.0)
+    for other in family:
+        cost += 3.0 * np.maximum(_APART_IN_VALUE - np.abs(lab[:, 0] - other.lab[0]), 0.0)
+    if main:
+        of_main = tray.recipes[:, tray.roles.index(main)]
+        cost[2 * of_main <= tray.recipes.sum(axis=1)] = np.inf
     return int(np.argmin(cost))
 
 

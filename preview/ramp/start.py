@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from preview.errors import RackFault
-from preview.optics.spectrum import Floats
 from preview.rack.find import find_rack
 from preview.rack.paint import Rack
-from preview.ramp.choose import Chosen, choose_pots
-from preview.ramp.guess import CLOTH, CLOTHS, MATERIALS, Guess, guess_areas
+from preview.ramp.aims import aims_of, family_of, room_below, shortfall_in_words, wished
+from preview.ramp.choose import Chosen, choose_pots, metal_for
+from preview.ramp.guess import CLOTH, Group, group_areas
+from preview.ramp.materials import LOOKS, METALS, TONE_WORDS
 from preview.ramp.plan import Drops, Plan, plan_ramp
 from preview.ramp.tray import Tray
 from preview.ramp.words import MAIN_ROLES, RESERVED
-
-METALS, METALWORK = ("iron", "brass"), "metalwork"
 
 
 def begin_scheme(
@@ -30,9 +29,10 @@ def begin_scheme(
 ) -> str:
     """The text of a scheme file to begin from; it loads without faults.
 
-    Areas whose names tell the material ("left boot", "Skin.001") share a ramp of a likely
-    colour; all others are taken for cloth and take turns in hue and value. Every ramp rises in
-    L* from shadow to highlight.
+    Areas whose names tell a material or a plain colour ("left boot", "Skin.001", "DarkBlue")
+    get a ramp of that colour; all others are taken for cloth and take turns in hue and value.
+    Names that differ by sides and copies only share a ramp. Every ramp rises in L* from shadow
+    to highlight.
 
     Parameters
     ----------
@@ -48,10 +48,12 @@ def begin_scheme(
     ------
     CannotDo : the rack has no paint for the warm, the cold or the pale pot.
     """
-    guesses = guess_areas(area_names)
-    chosen = choose_pots(rack, _needed(guesses), any(g.material in METALS for g in guesses))
-    named = _ramps_of(guesses, "metal" in chosen.pots)
-    plans = _plans(named, rack, chosen)
+    groups = group_areas(area_names)
+    metals = {g.material: np.array(LOOKS[g.material][0]) for g in groups if g.material in METALS}
+    metal, paint = metal_for(rack, metals) or (None, None)
+    chosen = choose_pots(rack, wished(groups, [metal] if metal else []), paint)
+    named = _names_of(groups)
+    plans = _plans(groups, rack, chosen, metal)
     lines = [
         "# A scheme to begin from. Change anything: pots, drops, which area takes which ramp.",
         "# Drops are whole; a step may be mixed from other steps of its ramp.",
@@ -62,10 +64,10 @@ def begin_scheme(
         *([f"turn = {turn_deg:g}"] if turn_deg else []),
         "",
         *_pot_lines(chosen),
-        *(line for ramp in named for line in _ramp_lines(ramp, named[ramp], plans[ramp])),
+        *(line for ramp, group in named.items() for line in _ramp_lines(ramp, group, plans[group])),
         "# Which ramp each area of the mesh takes.",
         "[areas]",
-        *(f"{_key(g.area)} = {_quoted(r)}" for r, members in named.items() for g in members),
+        *(f"{_key(area)} = {_quoted(ramp)}" for ramp, g in named.items() for area in g.areas),
     ]
     return "\n".join(lines) + "\n"
 
@@ -88,48 +90,48 @@ def _word_for(rack: Rack) -> str:
     return rack.name if found.samefile(rack.path) else str(rack.path.resolve())
 
 
-def _needed(guesses: Sequence[Guess]) -> list[Floats]:
-    """(3,) CIELAB of each material of the figure; of skin, leather and rock when it names none."""
-    materials = [g.material for g in guesses if g.material not in (CLOTH, *METALS)]
-    return [np.array(MATERIALS[m][0]) for m in materials or ("skin", "leather", "rock")]
-
-
-def _ramps_of(guesses: Sequence[Guess], metal: bool) -> dict[str, list[Guess]]:
-    """Ramp name -> its areas: one per material, one per area of cloth, one for a metal pot."""
-    named: dict[str, list[Guess]] = {}
-    for guess in guesses:
-        name = guess.area if guess.material == CLOTH else guess.material
-        if metal and guess.material in METALS:
-            name = METALWORK
-        if name in RESERVED or (guess.material == CLOTH and name in (*MATERIALS, METALWORK)):
-            name = f"{name} cloth"
-        while guess.material == CLOTH and name in named:
-            name += " cloth"
-        named.setdefault(name, []).append(guess)
+def _names_of(groups: Sequence[Group]) -> dict[str, Group]:
+    """Ramp name -> its group: the material where that tells, else what the area is called."""
+    named: dict[str, Group] = {}
+    for group in groups:
+        cloth = group.material == CLOTH
+        name = group.areas[0] if cloth else _name_of(group)
+        if name in RESERVED or (cloth and name in LOOKS):
+            name = f"{name} cloth" if cloth else f"plain {name}"
+        while name in named:
+            name += " cloth" if cloth else " also"
+        named[name] = group
     return named
 
 
-def _plans(named: Mapping[str, list[Guess]], rack: Rack, chosen: Chosen) -> dict[str, Plan]:
-    """A plan for every ramp, each kept apart from those before it."""
+def _name_of(group: Group) -> str:
+    """What the ramp of a material or a colour is called."""
+    if group.alone:
+        return f"{TONE_WORDS[group.tone]}{group.material}"
+    return group.material if group.stem in RESERVED else group.stem
+
+
+def _plans(
+    groups: Sequence[Group], rack: Rack, chosen: Chosen, metal: str | None
+) -> dict[Group, tuple[Plan, str]]:
+    """A plan for every ramp, each kept apart from those before it, and what it falls short of."""
     plain = {role: name for role, name in chosen.pots.items() if role in MAIN_ROLES}
     tray = Tray(rack, plain)
-    plans: dict[str, Plan] = {}
-    for ramp, members in named.items():
-        if ramp == METALWORK:
-            metal = Tray(rack, {**plain, "metal": chosen.pots["metal"]})
-            plans[ramp] = plan_ramp(metal, metal.lab(metal.unit("metal")), base="metal")
+    metal_tray = Tray(rack, chosen.pots) if metal else tray
+    aims = aims_of(groups, tray)
+    plans: dict[Group, Plan] = {}
+    said: dict[Group, str] = {}
+    # Colours that areas are named by come first: those after them have to keep away.
+    for group, aim in sorted(aims.items(), key=lambda pair: not pair[0].is_colour):
+        others, family = list(plans.values()), family_of(group, plans)
+        if group.material == metal:
+            lift = aim[0] - LOOKS[metal][0][0]
+            aim = metal_tray.lab(metal_tray.unit("metal")) + np.array([lift, 0.0, 0.0])
+            plans[group] = plan_ramp(metal_tray, aim, others, family, "metal")
         else:
-            plans[ramp] = plan_ramp(tray, _aim(members[0], tray), list(plans.values()))
-    return plans
-
-
-def _aim(guess: Guess, tray: Tray) -> Floats:
-    """(3,) CIELAB of the mid-tone that an area should have."""
-    if guess.material != CLOTH:
-        return np.array(MATERIALS[guess.material][0])
-    role, share, lightness = CLOTHS[guess.turn]
-    own = tray.lab(tray.unit(role))
-    return np.array([lightness, share * own[1], share * own[2]])
+            plans[group] = plan_ramp(tray, aim, others, family, room=room_below(group))
+        said[group] = shortfall_in_words(group, tray, plans[group])
+    return {group: (plan, said[group]) for group, plan in plans.items()}
 
 
 def _pot_lines(chosen: Chosen) -> Iterator[str]:
@@ -141,10 +143,13 @@ def _pot_lines(chosen: Chosen) -> Iterator[str]:
     yield ""
 
 
-def _ramp_lines(ramp: str, members: Sequence[Guess], plan: Plan) -> Iterator[str]:
-    """One ramp's table, commented with the areas that take it."""
-    what = "taken for cloth" if members[0].material == CLOTH else members[0].material
-    yield f"# {_comment(', '.join(guess.area for guess in members))}: {what}"
+def _ramp_lines(ramp: str, group: Group, planned: tuple[Plan, str]) -> Iterator[str]:
+    """One ramp's table, commented with the areas that take it and what the pots cannot reach."""
+    plan, said = planned
+    what = "taken for cloth" if group.material == CLOTH else group.material
+    yield f"# {_comment(', '.join(group.areas))}: {TONE_WORDS[group.tone]}{what}"
+    if said:
+        yield f"# {said}"
     yield f"[ramps.{_key(ramp)}]"
     if plan.shadow:
         yield f"shadow = {_drops(plan.shadow)}"

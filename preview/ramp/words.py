@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Literal, get_args
 
 Role = Literal["warm", "cold", "pale", "brown", "accent", "dark", "metal"]
@@ -24,6 +25,11 @@ def highlight_name(number: int) -> str:
 
 HIGHLIGHT_NAMES = tuple(highlight_name(n) for n in range(1, MOST_HIGHLIGHTS + 1))
 RESERVED = frozenset((*ROLES, *STEP_KEYS, *HIGHLIGHT_NAMES, ELSEWHERE, GLAZE, OVER, PRIMER))
+
+
+def step_in_words(name: str) -> str:
+    """A step's or pot's name for people: "highlight 1" for "highlight1"."""
+    return re.sub(r"(?<=[a-z])(?=\d)", " ", name)
 
 
 def group_of(step_name: str) -> Group:

@@ -8,7 +8,7 @@ import pytest
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.regions import proposed
 from preview.present.part_labels import deepest_spots, placed_labels
-from preview.present.tints import LIGHTNESS, lightness_steps
+from preview.present.tints import LIGHTNESS, lightness_steps, tints_of
 from tests.areas.beekeeper import beekeeper
 
 
@@ -55,3 +55,13 @@ def test_names_beside_a_picture_do_not_cover_each_other() -> None:
 def test_as_many_lightnesses_as_needed(parts: int) -> None:
     steps = lightness_steps(np.ones((parts, parts)) - np.eye(parts))
     assert len(set(steps.tolist())) == parts
+
+
+def test_parts_beside_each_other_differ_in_hue_as_well() -> None:
+    # The first and the ninth hue of the golden angle nearly agree.
+    beside = np.zeros((9, 9))
+    beside[0, 8] = beside[8, 0] = 10.0
+    same = np.zeros(9, np.int64)
+    far = np.linalg.norm(np.diff(tints_of(same, beside)[[0, 8]], axis=0))
+    near = np.linalg.norm(np.diff(tints_of(same, np.zeros((9, 9)))[[0, 8]], axis=0))
+    assert far > 1.5 * near

@@ -12,11 +12,13 @@ from preview.errors import CannotDo
 from preview.optics.ciede2000 import ciede2000
 from preview.rack.load import load_rack
 from preview.ramp.advice import advise
-from preview.ramp.guess import CLOTH, material_of
+from preview.ramp.guess import CLOTH, group_areas, read_name
 from preview.ramp.load import load_scheme
 from preview.ramp.match import match_areas
+from preview.ramp.materials import COLOURS, HUES
 from preview.ramp.scheme import Scheme
 from preview.ramp.start import begin_scheme
+from preview.ramp.tray import Tray
 
 KEEPER = [
     "skin",
@@ -124,12 +126,90 @@ def test_a_pure_white_is_taken_only_without_an_off_white(begin: Begin, tmp_path:
     assert begin(["all"], {**rack, "bone": "#e8dfc8"}).pots["pale"] == "bone"
 
 
-def test_metal_areas_take_a_metal_pot_where_there_is_one(begin: Begin) -> None:
-    scheme = begin(["Sword Blade", "belt buckle", "skin"])
+def test_a_metal_pot_goes_to_the_metal_that_it_looks_like(begin: Begin) -> None:
+    scheme = begin(["Gold", "Metal", "Metal_Dark", "skin"])
     assert scheme.pots["metal"] == "old brass"
-    assert scheme.areas["Sword Blade"] == scheme.areas["belt buckle"] == "metalwork"
-    assert scheme.ramps["metalwork"].finish == "metallic"
+    assert scheme.ramps[scheme.areas["Gold"]].finish == "metallic"
+    for steel in ("Metal", "Metal_Dark"):
+        assert scheme.ramps[scheme.areas[steel]].finish == "matt"
+    assert "metal" not in begin(["Sword Blade", "skin"]).pots
     assert "metal" not in begin(["skin", "coat"]).pots
+
+
+@pytest.mark.parametrize("rack", ["harbour", "pigments"])
+def test_gold_is_yellow_and_steel_is_grey(begin: Begin, rack: str) -> None:
+    scheme = begin(["Gold", "Metal", "Metal_Dark", "Skin", "Blue"], rack)
+    gold, steel = (scheme.ramps[scheme.areas[a]].midtone.mix.lab for a in ("Gold", "Metal"))
+    assert gold[2] > 20
+    assert np.hypot(*steel[1:]) < 12
+
+
+@pytest.mark.parametrize("rack", ["harbour", "pigments"])
+@pytest.mark.parametrize(
+    ("darker", "lighter"),
+    [("Metal_Dark", "Metal"), ("Dark Brown", "Brown"), ("Brown", "Brown2"), ("Boots", "Belt"),
+     ("DarkGreen", "LightGreen"), ("Brass dark", "Brass")],
+)  # fmt: skip
+def test_variants_differ_in_value(begin: Begin, rack: str, darker: str, lighter: str) -> None:
+    scheme = begin(["Skin", lighter, darker], rack)
+    light = [scheme.ramps[scheme.areas[a]].midtone.mix.lab[0] for a in (darker, lighter)]
+    assert abs(light[1] - light[0]) > 5.0
+    if "ark" in darker:
+        assert light[0] < light[1]
+
+
+@pytest.mark.parametrize("rack", ["harbour", "pigments"])
+@pytest.mark.parametrize("word", ["Red", "Orange", "Yellow", "Green", "Blue", "Purple", "Pink"])
+def test_an_area_named_by_a_hue_looks_like_it(begin: Begin, rack: str, word: str) -> None:
+    scheme = begin(["Skin", "DarkBrown", f"Coat_{word}", "Metal"], rack)
+    lab = scheme.ramps[scheme.areas[f"Coat_{word}"]].midtone.mix.lab
+    hues = {hue: np.array([lab[0], *COLOURS[hue][0][1:]]) for hue in HUES}
+    nearest = min(hues, key=lambda hue: float(ciede2000(hues[hue], lab)))
+    assert nearest == {"Purple": "violet"}.get(word, word.lower())
+
+
+@pytest.mark.parametrize(
+    ("areas", "rack", "cold", "hue"),
+    [
+        (["Beige", "Blue", "DarkBrown", "Eye", "Gold", "Metal", "Metal_Dark", "Hair_White",
+          "Skin"], "harbour", "deep sea blue", (240.0, 290.0)),
+        (["Brown", "Brown2", "Gold", "Hair_Black", "Purple", "Skin"], "pigments", "PV23",
+         (300.0, 335.0)),
+    ],
+)  # fmt: skip
+def test_a_cold_pot_is_chosen_for_the_hue_that_an_area_is_named_by(
+    begin: Begin, areas: list[str], rack: str, cold: str, hue: tuple[float, float]
+) -> None:
+    scheme = begin(areas, rack)
+    assert scheme.pots["cold"] == cold
+    area = "Blue" if "Blue" in areas else "Purple"
+    lab = scheme.ramps[scheme.areas[area]].midtone.mix.lab
+    assert hue[0] < np.degrees(np.arctan2(lab[2], lab[1])) % 360 < hue[1]
+    assert len(set(scheme.areas.values())) == len(areas)
+
+
+def test_a_colour_out_of_reach_is_said_in_the_scheme(begin: Begin, tmp_path: Path) -> None:
+    begin(["Purple", "Skin"], BARE)
+    text = (tmp_path / "start.toml").read_text(encoding="utf-8")
+    scheme = load_scheme(tmp_path / "start.toml")
+    tray = Tray(scheme.rack, dict(scheme.pots))
+    nearest = float(ciede2000(tray.recipe_lab, COLOURS["violet"][0]).min())
+    assert f"# The pots cannot reach a violet: the nearest is ΔE00 {nearest:.0f}." in text
+    begin(["Green", "Skin"], BARE)
+    assert "cannot reach" not in (tmp_path / "start.toml").read_text(encoding="utf-8")
+
+
+def test_sides_and_copies_share_a_ramp_and_other_names_do_not() -> None:
+    def shared(*names: str) -> int:
+        return len(group_areas(names))
+
+    assert shared("Boot.L", "Boot_Right", "boots.001") == 1
+    assert shared("Sleeve.L", "Sleeve.R") == 1
+    assert shared("Face", "Left Hand", "Skin.002") == 1
+    assert shared("Gold", "Metal", "Metal_Dark") == 3
+    assert shared("Brown", "Brown2") == 2
+    assert shared("Skin", "Skin_Dark") == 2
+    assert shared("part 1", "part 2") == 2
 
 
 @pytest.mark.parametrize(
@@ -173,8 +253,10 @@ def test_the_rack_is_named_as_asked_for(tmp_path: Path) -> None:
         ("belt_buckle", "iron"), ("leather_belt", "leather"), ("hair", "hair"), ("Rocks", "rock"),
         ("oilskin", CLOTH), ("material_3", CLOTH), ("", CLOTH), ("teeth", "bone"),
         ("DarkBrown", "brown"), ("Hair_White", "white"), ("cloth blue 2", "blue"),
-        ("Metal_Dark", "iron"), ("sword blade", "iron"), ("Wooden Shield", CLOTH),
+        ("Metal_Dark", "iron"), ("darkblue", "blue"), ("Light Green", "green"),
+        ("light", "glow"), ("silver", "iron"), ("shell 12", CLOTH),
+        ("sword blade", "iron"), ("Wooden Shield", CLOTH),
     ],
 )  # fmt: skip
 def test_a_material_is_guessed_from_the_last_word_that_tells(area: str, material: str) -> None:
-    assert material_of(area) == material
+    assert read_name(area).material == material
