@@ -25,7 +25,7 @@ Bools = NDArray[np.bool_]
 
 _PART = 1 << 16
 _FEW, _SOME, _MANY = 16, 32, 1024
-_MOST_RAYS = 250_000
+_MOST_RAYS = 2_000_000
 _GRAZING = 0.01
 _STEP = 2e-5
 _CELL = 0.005
@@ -101,7 +101,8 @@ def _look(search: _Search, some: Ints) -> None:
     left = _Points.joined([centres.only(search.rows_of(centres.face) == 1), *finer])
     left = search.climb(search.outside(left.only(~search.exposed[left.face])))
     if len(left.face):
-        most = int(np.clip(2 * _MOST_RAYS // len(left.face), _SOME, _MANY))
+        share = len(some) / len(search.exposed)
+        most = int(np.clip(share * _MOST_RAYS / len(left.face), _SOME, _MANY))
         search.sweep(left, even_directions(most))
 
 
