@@ -170,7 +170,7 @@ def _outcome(mend: Mend) -> str:
     """What a change does to its pair."""
     if mend.accent:
         return "It becomes an accent: surely seen, though too thin for its shape to read."
-    short = "" if mend.enough else "; no change of up to three drops makes it readable"
+    short = "" if mend.enough else "; none of up to three drops was found that makes it readable"
     return f"From {mend.before.word} to {mend.after.word}{short}."
 
 
@@ -179,8 +179,8 @@ def _unmended(pair: Pair) -> str:
     if pair.accent:
         return f"{pair.name}: seen as an accent already; no value makes its shape read."
     return (
-        f"{pair.name}: no change of up to three drops in one step lifts it without lowering "
-        "another pair."
+        f"{pair.name}: no change of up to three drops in one step was found that lifts it "
+        "without lowering another pair."
     )
 
 

@@ -44,5 +44,5 @@ def readability(
     least = grade_named(fail_below)
     reading = Request.of(locals()).read(scheme, not no_advice, mend)
     tell_reading(reading, out, as_json, quiet)
-    if least is not None and any(verdict.below(least) for verdict in reading.verdicts):
+    if least is not None and any(v.falls_short_of(least) for v in reading.verdicts):
         raise typer.Exit(1)

@@ -13,14 +13,19 @@ from preview.reading import Reading
 
 def tell_reading(reading: Reading, out: Path | None, as_json: bool, quiet: bool) -> None:
     """The pairs, the weakest first, with what would help, and where the files are."""
+    first = reading.verdicts[0]
     if as_json:
         tell_json(reading.as_dict())
+        if not first.counted:
+            say(first.summary)
         return
-    first = reading.verdicts[0]
-    if not quiet:
+    if not quiet or not first.counted:
         say(first.summary)
-    _tell_pairs([pair for pair in first.pairs if not pair.minor])
-    if len(reading.verdicts) > 1:
+    if not first.counted:
+        _say_all(first.notes)
+    else:
+        _tell_pairs(first.counted)
+    if first.counted and len(reading.verdicts) > 1:
         tell("")
         _tell_conditions(reading.verdicts)
     if quiet:
@@ -30,14 +35,20 @@ def tell_reading(reading: Reading, out: Path | None, as_json: bool, quiet: bool)
         say("What a few drops would do, each change alone, lowering no other pair:")
         for sentence in drop_advice(reading):
             say(f"  {sentence}")
-    for sentence in first.notes:
-        say(sentence)
+    if first.counted:
+        _say_all(first.notes)
     _say_mended(reading, out)
     if out is not None:
         say(f"page       {out / 'report.html'}")
         say(f"map        {out / 'map.png'}")
         say(f"eyes       {out / 'eyes.png'}")
         say(f"report     {out / 'readability.md'}")
+
+
+def _say_all(sentences: Sequence[str]) -> None:
+    """A line each."""
+    for sentence in sentences:
+        say(sentence)
 
 
 def _tell_pairs(counted: Sequence[Pair]) -> None:
@@ -56,7 +67,7 @@ def _tell_pairs(counted: Sequence[Pair]) -> None:
 
 def _tell_conditions(verdicts: Sequence[Verdict]) -> None:
     """A line per pair with its grade under each of the conditions."""
-    counted = [pair for pair in verdicts[0].pairs if not pair.minor]
+    counted = verdicts[0].counted
     width = max([len(pair.name) for pair in counted] + [len("border that reads")])
     names = [verdict.conditions.name for verdict in verdicts]
     across = [max(len(name), 8) for name in names]

@@ -102,9 +102,9 @@ def grade(
 
 
 def _readable_share(pairs: tuple[Pair, ...]) -> float | None:
-    """Of the visible border of the pairs that count, how much reads; None without any."""
+    """Of the visible border of the pairs that count, how much reads; None where no areas meet."""
     counted = [pair for pair in pairs if not pair.minor]
     total = sum(pair.lengths.visible_mm for pair in counted)
     if not total:
-        return None
+        return 0.0 if pairs else None
     return sum(pair.readable_share * pair.lengths.visible_mm for pair in counted) / total

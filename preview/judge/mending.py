@@ -21,7 +21,6 @@ from preview.progress import Progress, silent
 from preview.ramp.drop_changes import MOST_CHANGED, DropChange
 
 MOST_ROUNDS = 40
-_MOST_LESSER = 12
 
 
 @dataclass(frozen=True)
@@ -88,7 +87,7 @@ class Mender:
         self._trials: dict[str, RampTrials] = {}
 
     def mend(self, pair: Pair) -> Mend | None:
-        """The smallest change of drops that lifts a pair; None when none of up to three does.
+        """The smallest change of drops that lifts a pair by value; None when none is found.
 
         A part too thin to be read is to become an accent. When no change suffices, the one that
         lifts the pair's grade the most is given.
@@ -106,7 +105,7 @@ class Mender:
                     return found
             best += [t for t in harmless if t.at(index)[0] > pair.grade]
         best.sort(key=lambda t: (-t.at(index)[0], t.change.changed, t.shift))
-        for trial in best[:_MOST_LESSER]:
+        for trial in best:
             found = self._verified(trial, index, pair)
             if found is not None:
                 return found

@@ -13,7 +13,7 @@ from preview.judge.geometry import (
 )
 from preview.judge.grades import Grade
 from preview.judge.meeting import Meeting
-from preview.judge.verdict import Pair
+from preview.judge.verdict import MINOR_ARCMIN, Pair
 
 
 def summary_of(pairs: tuple[Pair, ...], share: float | None, conditions: Conditions) -> str:
@@ -22,11 +22,16 @@ def summary_of(pairs: tuple[Pair, ...], share: float | None, conditions: Conditi
     Parameters
     ----------
     pairs : the worst first.
-    share : of the visible border that reads, in [0, 1]; None when no areas meet.
+    share : of the visible border that reads, in [0, 1]; None when no areas meet in sight.
     """
     if share is None:
         return "No two areas meet in sight, so there is no border to judge."
     count = [pair for pair in pairs if not pair.minor]
+    if not count:
+        return (
+            f"Areas meet, but nowhere longer in sight than {MINOR_ARCMIN:g} arc minutes from "
+            f"{conditions.distance_m:g} m: nothing reads."
+        )
     fail = [pair for pair in count if pair.grade < Grade.READABLE]
     whole = (
         f"At {conditions.name}, {100.0 * share:.0f} % of the border between areas reads; "

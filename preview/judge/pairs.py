@@ -14,16 +14,13 @@ from preview.judge.hue import TOLD_APART, Hues, told_by_hue
 from preview.judge.kinds import Kind
 from preview.judge.meeting import Meeting
 from preview.judge.sight import Sight
-from preview.judge.verdict import Lengths, Pair
+from preview.judge.verdict import MINOR_ARCMIN, Lengths, Pair
 from preview.optics.cie1976_lab import y_from_lightness
 
 Floats = NDArray[np.float64]
 
 # Red from green shows well from 10 arc minutes on: by the published filters (Zhang and Wandell).
 _SMALL_FOR_HUE = 10.0
-
-MINOR_ARCMIN = 5.0
-"""Borders nowhere longer in sight than this, the height of a letter at acuity 1.0, are minor."""
 
 
 def pairs_of(sight: Sight) -> tuple[Pair, ...]:
@@ -48,7 +45,9 @@ def _pair(sight: Sight, index: int, rows: NDArray[np.int64]) -> Pair:
     boundary = _boundary(sight, part, ground, rows)
     scores, hues = _median_scores(sight, rows), _median_hues(sight, rows)
     grade = Grade(int(lifted_by_hue(grades_of(scores), hues, scores.size)[0]))
-    minor = lengths.longest_view_mm <= mm_from_arcmin(MINOR_ARCMIN, boundary.distance_m)
+    # The same pairs count at every distance asked for, so that their shares compare.
+    nearest_m = min(sight.meeting.distance_m, boundary.distance_m)
+    minor = lengths.longest_view_mm <= mm_from_arcmin(MINOR_ARCMIN, nearest_m)
     visibility, size = float(scores.visibility[0]), float(scores.size[0])
     reads = grades_of(_scores_at(sight.scores, rows)) >= Grade.READABLE
     return Pair(

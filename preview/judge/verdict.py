@@ -9,6 +9,9 @@ from preview.judge.conditions import Conditions
 from preview.judge.contrast import Contrast
 from preview.judge.grades import Grade
 
+MINOR_ARCMIN = 5.0
+"""Borders nowhere longer in sight than this, the height of a letter at acuity 1.0, are minor."""
+
 
 @dataclass(frozen=True)
 class Lengths:
@@ -62,7 +65,8 @@ class Pair:
         where lightness does not suffice, else empty.
     accent : surely seen, but too thin for its shape to be read.
     minor : the border is nowhere longer in sight than a letter at acuity 1.0 is tall (5 arc
-        minutes); such pairs stand last and count in no summary.
+        minutes) from the nearest of the distances asked for, the one that borders were measured
+        for; such pairs stand last and count in no summary.
     advice : what would help; empty when it reads, or is minor.
     """
 
@@ -109,7 +113,7 @@ class Verdict:
     """All pairs, the worst first.
 
     readable_share : of the visible border of all pairs that count, in [0, 1], that reads readable
-        or better; None when no two areas meet.
+        or better; 0 when all pairs are minor, None when no two areas meet.
     luminance : cd/m2 to which the eye is taken as adapted.
     notes : what the figures can't show, or that there is nothing to compare.
     caveats : what the method leaves out.
@@ -124,9 +128,19 @@ class Verdict:
     caveats: tuple[str, ...]
 
     @property
+    def counted(self) -> tuple[Pair, ...]:
+        """The pairs that are not minor."""
+        return tuple(pair for pair in self.pairs if not pair.minor)
+
+    @property
     def worst(self) -> Grade | None:
         """The lowest grade among pairs that count; None when there is none."""
-        return min((pair.grade for pair in self.pairs if not pair.minor), default=None)
+        return min((pair.grade for pair in self.counted), default=None)
+
+    def falls_short_of(self, grade: Grade) -> bool:
+        """Whether a pair that counts is graded lower, or areas meet and none of them counts."""
+        nothing_reads = bool(self.pairs) and not self.counted and grade > Grade.LOST
+        return nothing_reads or bool(self.below(grade))
 
     def below(self, grade: Grade) -> tuple[Pair, ...]:
         """The pairs that count and are graded lower."""

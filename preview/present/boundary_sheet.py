@@ -59,7 +59,10 @@ def boundary_sheet(views: Sequence[MapView], verdict: Verdict, title: str) -> Im
         sheet.text((left + 38, top), name, 20, fit=inner / _KEY_COLUMNS - 50)
     y += key + 20
     sheet.rule(y, _MARGIN, width - _MARGIN)
-    _draw_weak(sheet, letters, weak, y + 18, inner)
+    if weak:
+        _draw_weak(sheet, letters, weak, y + 18, inner)
+    else:
+        sheet.text((_MARGIN, y + 18), nothing_weak(verdict), 21, fit=inner)
     if len(every) > len(weak):
         words = f"and {len(every) - len(weak)} more, in the report"
         sheet.text((_MARGIN, height - 40), words, 19, ink=QUIET)
@@ -76,7 +79,7 @@ def _cropped(maps: Sequence[Image.Image]) -> list[Image.Image]:
 
 def _draw_legend(sheet: Sheet, verdict: Verdict, y: float, inner: float) -> None:
     """Each grade's line with how many pairs have it, worst first."""
-    counted = [pair for pair in verdict.pairs if not pair.minor]
+    counted = verdict.counted
     each = inner / len(PENS)
     for number, (grade, pen) in enumerate(PENS.items()):
         x = _MARGIN + number * each
@@ -92,8 +95,6 @@ def _draw_weak(
     sheet: Sheet, letters: Mapping[str, str], weak: Sequence[Pair], y: float, inner: float
 ) -> None:
     """The weak pairs, the weakest first, each with its line and why it is weak."""
-    if not weak:
-        sheet.text((_MARGIN, y), "Every pair of neighbours reads.", 21)
     for pair in weak:
         _paste_line(sheet, (_MARGIN, y + 13.0), PENS[pair.grade])
         _paste_badge(sheet, (_MARGIN + _SAMPLE + 28, y + 13), letters[pair.part])
@@ -103,6 +104,13 @@ def _draw_weak(
         left += round(0.23 * inner)
         sheet.text((left, y), why_weak(pair), 19, ink=QUIET, fit=_MARGIN + inner - left)
         y += _ROW
+
+
+def nothing_weak(verdict: Verdict) -> str:
+    """Why the list is empty: all is well, or there is nothing to list."""
+    if verdict.counted:
+        return "Every pair of neighbours reads."
+    return verdict.summary if verdict.pairs else " ".join(verdict.notes[:1]) or verdict.summary
 
 
 def _paste_line(sheet: Sheet, at: tuple[float, float], pen: Pen) -> None:

@@ -94,6 +94,6 @@ def _draw_verdict(sheet: Sheet, one: Compared, x: float, y: float, place: str) -
         sheet.draw.rectangle((x, y + 27, x + COLUMN, y + 35), fill=RULE)
         sheet.draw.rectangle((x, y + 27, x + COLUMN * share, y + 35), fill=INK)
         y += _CONDITION_ROW
-    for number, pair in enumerate(one.verdict.pairs[:3]):
+    for number, pair in enumerate(one.verdict.counted[:3]):
         words = f"{pair.grade.word}: {pair.name}"
         sheet.text((x, y + 6 + number * 27), words, 18, ink=QUIET, fit=COLUMN)

@@ -152,7 +152,7 @@ def reading_in_words(
 
 def conditions_table(verdicts: Sequence[Verdict]) -> list[str]:
     """Each pair's grade under each of the conditions, and how much border reads."""
-    counted = [pair for pair in verdicts[0].pairs if not pair.minor]
+    counted = verdicts[0].counted
     names = " | ".join(verdict.conditions.name for verdict in verdicts)
     lines = [f"| pair | {names} |", "| --- |" + " --- |" * len(verdicts)]
     for pair in counted:
@@ -168,13 +168,13 @@ def verdict_table(verdict: Verdict) -> list[str]:
     """The pairs that count as a Markdown table, the weakest first."""
     lines = ["| pair | grade | ΔL* where they meet | width | what would help |"]
     lines += ["| --- | --- | --- | --- | --- |"]
-    counted = [pair for pair in verdict.pairs if not pair.minor]
+    counted = verdict.counted
     for pair in counted:
         lines.append(
             f"| {pair.name} | {pair.grade.word} "
             f"| {pair.meeting.lightness_step:.0f} | {pair.width_mm:.1f} mm | {pair.advice or '–'} |"
         )
-    return lines if counted else list(verdict.notes)
+    return lines if counted else [verdict.summary, *verdict.notes]
 
 
 def _rules_in_words(scheme: Scheme) -> list[str]:

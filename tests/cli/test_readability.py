@@ -126,3 +126,33 @@ def test_compare_ranks_by_the_worst_of_the_distances(
     assert report["flip"][0]["mean"] > 0.02
     with Image.open(tmp_path / "out" / "flip.png") as picture:
         assert np.asarray(picture.convert("L")).std() > 5
+
+
+def test_where_all_pairs_are_minor_nothing_reads(
+    run: Run, two_solids: Path, scheme: Path, tmp_path: Path
+) -> None:
+    far = ("readability", scheme, "--mesh", two_solids, "--distance", "20", "--quiet")
+    done = run(*far)
+    assert done.returncode == 0, done.stderr
+    assert "nothing reads" in done.stderr
+    assert "No two areas" not in done.stderr
+    assert done.stdout == ""
+    assert run(*far, "--fail-below", "trace").returncode == 1
+    assert run(*far, "--fail-below", "lost").returncode == 0
+    report = run(*far, "--json", "--out", "out", "--fail-below", "readable")
+    assert report.returncode == 1
+    assert json.loads(report.stdout)["readable_share"] == 0.0
+    assert "nothing reads" in (tmp_path / "out" / "readability.md").read_text(encoding="utf-8")
+
+
+def test_nothing_to_judge_is_said_even_when_quiet(run: Run, scheme: Path, tmp_path: Path) -> None:
+    import trimesh
+
+    trimesh.creation.box((8.0, 8.0, 30.0)).export(tmp_path / "post.stl")
+    text = re.sub(r"\[areas\].*", '[areas]\nelsewhere = "tar"\n', SCHEME, flags=re.DOTALL)
+    scheme.write_text(text, encoding="utf-8")
+    done = run("readability", scheme, "--mesh", "post.stl", "--quiet", "--fail-below", "strong")
+    assert done.returncode == 0, done.stderr
+    assert done.stdout == ""
+    assert "no border to judge" in done.stderr
+    assert "single area" in done.stderr

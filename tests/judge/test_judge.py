@@ -259,3 +259,21 @@ def test_colours_that_do_not_fit_are_refused(belted: Sculpt, flat: Flat) -> None
         Colours(good.luminance[:-1], good.lab, good.midtone_lab)
     with pytest.raises(ValueError, match=r"\[0, 1\]"):
         Colours(good.luminance * 100.0, good.lab, good.midtone_lab)
+
+
+def test_the_same_pairs_count_at_every_distance(bodies: SimpleNamespace, flat: Flat) -> None:
+    # The knob is 4 mm wide: 5 arc minutes at 2.75 m.
+    body = bodies.as_sculpt(
+        [*bodies.column(6.0, [("coat", 0.0, 20.0)]), bodies.sphere(2.0, "knob", (0.0, 0.0, 21.0))]
+    )
+    meeting = measure_neighbours(body, 0.8)
+    colours = flat(body, coat=30.0, knob=90.0)
+    near, far = (grade(meeting, colours, distance_m=d) for d in (0.8, 12.0))
+    assert [p.minor for p in near.pairs] == [p.minor for p in far.pairs] == [False]
+    assert far.readable_share == 0.0
+    alone = grade(measure_neighbours(body, 12.0), colours)
+    assert [p.minor for p in alone.pairs] == [True]
+    assert alone.readable_share == 0.0
+    assert alone.falls_short_of(Grade.TRACE)
+    assert not alone.falls_short_of(Grade.LOST)
+    assert "nothing reads" in alone.summary

@@ -12,11 +12,11 @@ from preview.flow import Stand, judge_of, paint_sculpt
 from preview.judge.conditions import every_condition
 from preview.judge.grades import Grade
 from preview.judge.judge import Judge
-from preview.judge.mending import Mend, advise_drops, mend_all
+from preview.judge.mending import Mend, Mender, advise_drops, mend_all
 from preview.judge.repaint import repainted
 from preview.judge.verdict import Verdict
 from preview.paint.painted import Painted
-from preview.ramp.drop_changes import MOST_CHANGED, RampChanges
+from preview.ramp.drop_changes import MOST_CHANGED, DropChange, RampChanges
 from preview.ramp.load import load_scheme
 from preview.ramp.write import scheme_text
 
@@ -147,6 +147,27 @@ def test_no_smaller_change_would_have_done(
                     for p in old.pairs
                 )
                 assert falls or pair.grade < Grade.READABLE
+
+
+def test_every_lesser_change_is_tried_in_full(
+    judged: tuple[Judge, Painted, list[Verdict]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    judge, painted, before = judged
+    pair = before[0].below(Grade.READABLE)[0]
+    mender = Mender(judge, painted, [verdict.conditions for verdict in before])
+    index = mender._index(pair)
+    lesser = [
+        trial.change
+        for ramp in mender._ramps_of(index)
+        for drops in range(1, MOST_CHANGED + 1)
+        for trial in mender._of(ramp).of(drops)
+        if mender._spares(trial) and trial.at(index)[0] > pair.grade
+    ]
+    assert len(lesser) > 12
+    tried: list[DropChange] = []
+    monkeypatch.setattr(mender, "_verified", lambda trial, *_: tried.append(trial.change))
+    assert mender.mend(pair) is None
+    assert set(map(str, lesser)) <= set(map(str, tried))
 
 
 def test_mended_in_a_row_and_written(

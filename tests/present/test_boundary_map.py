@@ -15,7 +15,7 @@ from preview.judge.judge import grade, measure_neighbours
 from preview.judge.verdict import Verdict
 from preview.optics.cie1976_lab import y_from_lightness
 from preview.present.boundary_map import MapView, draw_map, letters_of
-from preview.present.boundary_sheet import boundary_sheet
+from preview.present.boundary_sheet import boundary_sheet, nothing_weak
 from preview.present.mend_pictures import close_up
 from preview.present.pens import PENS
 from preview.render.framing import framing
@@ -114,3 +114,25 @@ def test_close_ups_show_the_border(view: MapView) -> None:
 def test_hidden_faces_get_no_border(view: MapView, figure: Sculpt) -> None:
     hidden = SimpleNamespace(**{**vars(figure), "exposed": np.zeros(len(figure.faces), bool)})
     assert MapView(hidden, view.seen).lines == []
+
+
+def test_an_empty_list_says_why(figure: Sculpt, judged: Callable[..., Verdict]) -> None:
+    fine = judged(boots=20.0, coat=55.0, face=90.0)
+    assert nothing_weak(fine) == "Every pair of neighbours reads."
+    small = sculpt_of(0.05 * figure.vertices, figure.faces, figure.area, figure.area_names)
+    far = grade(
+        measure_neighbours(small, 2.0), Colours(*_greys(small, 20.0, 55.0, 90.0), small.area)
+    )
+    assert far.pairs
+    assert nothing_weak(far) == far.summary
+    one = sculpt_of(figure.vertices, figure.faces, np.zeros(len(figure.faces), int), ("ball",))
+    alone = grade(measure_neighbours(one), Colours(*_greys(one, 50.0), one.area))
+    assert "single area" in nothing_weak(alone)
+
+
+def _greys(figure: Sculpt, *lightness: float) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Even grey paint for each area."""
+    L = np.array(lightness)
+    assert len(L) == len(figure.area_names)
+    lab = np.stack([L, 0.0 * L, 0.0 * L], axis=1)
+    return y_from_lightness(L), lab, lab
