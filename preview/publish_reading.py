@@ -166,6 +166,11 @@ def _map_name(number: int, distance_m: float) -> str:
     return "map.png" if number == 0 else f"map-{distance_m:g}m.png"
 
 
+def _reached(mend: Mend) -> str:
+    """What a change makes of its pair, in a word."""
+    return "accent" if mend.accent else mend.after.word
+
+
 def _outcome(mend: Mend) -> str:
     """What a change does to its pair."""
     if mend.accent:
@@ -283,7 +288,10 @@ class _Studio:
                     (f"noticed at {distance_m:g} m: FLIP {flip.mean:.3f}", np.asarray(noticed)),
                 ]
             )
-        sentences = [f"{mend.pair}: {mend.change}" for mend in reading.made]
+        sentences = [
+            f"{mend.pair}, {mend.before.word} → {_reached(mend)}; drops of {mend.change}"
+            for mend in reading.made
+        ]
         title = f"{self._painted.scheme.title}: before and after"
         return mended_sheet(title, [*sentences, reading.mended[0].summary], rows)
 

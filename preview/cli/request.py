@@ -100,9 +100,24 @@ class Request(Given):
     @property
     def conditions(self) -> tuple[Conditions, ...]:
         """Under which to judge: every distance for all eyes."""
-        eyes = [read_eyes(text) for text in self.eyes or ()] or [Eyes()]
         distances = list(self.distance or ()) or [DISTANCE.default]
-        return every_condition(distances, eyes, lux_of(self.lux), self.lamp)
+        faults: list[Fault] = []
+        eyes, lux = [Eyes()], LUX.default
+        try:
+            eyes = [read_eyes(text) for text in self.eyes or ()] or eyes
+        except UsageError as error:
+            faults.extend(error.faults)
+        try:
+            lux = lux_of(self.lux)
+        except UsageError as error:
+            faults.extend(error.faults)
+        try:
+            found = every_condition(distances, eyes, lux, self.lamp)
+        except UsageError as error:
+            raise UsageError.of([*error.faults, *faults]) from error
+        if faults:
+            raise UsageError.of(faults)
+        return found
 
     @property
     def around(self) -> Around:

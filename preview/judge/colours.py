@@ -24,6 +24,8 @@ class Colours:
     lab : (rows, 3) CIELAB under the same light.
     midtone_lab : (areas, 3) CIELAB of each area's mid-tone.
     row : (faces,) int, which row each face shows; left out when there is a row per face.
+    area : (rows,) int, the area that each row is for; left out, the faces that meet tell it.
+    worn : the ramp of each area, None for bare primer; left out, each area moves on its own.
 
     Raises
     ------
@@ -34,6 +36,8 @@ class Colours:
     lab: NDArray[np.floating]
     midtone_lab: NDArray[np.floating]
     row: NDArray[np.integer] | None = None
+    area: NDArray[np.integer] | None = None
+    worn: tuple[str | None, ...] = ()
 
     def __post_init__(self) -> None:
         if self.lab.shape != (len(self.luminance), 3) or self.midtone_lab.shape[1:] != (3,):
@@ -72,14 +76,15 @@ def colours_of(
     eyes see it, so that luminance is taken anew.
     """
     table = painted.table
+    worn = tuple(None if ramp is None else ramp.name for ramp in painted.ramp_of_area)
+    area = np.repeat(np.arange(len(worn)), LEVELS)
     if (eyes is None or eyes.deficiency is None) and illuminant == "D65":
-        return Colours(
-            table.luminance.reshape(-1), table.lab.reshape(-1, 3), painted.midtone_lab(), row
-        )
+        flat = table.luminance.reshape(-1), table.lab.reshape(-1, 3)
+        return Colours(*flat, painted.midtone_lab(), row, area, worn)
     who = eyes or Eyes()
     luminance, lab = _seen(table.linear.reshape(-1, 3), who)
     _, midtone_lab = _seen(_midtone_linear(painted, illuminant), who)
-    return Colours(luminance, lab, midtone_lab, row)
+    return Colours(luminance, lab, midtone_lab, row, area, worn)
 
 
 def _seen(

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.judge.caveats import CAVEATS
+from preview.judge.caveats import caveats_on
 from preview.judge.colours import Colours, colours_of, row_of_face
 from preview.judge.conditions import Conditions
 from preview.judge.eye import Eye
@@ -45,14 +45,14 @@ class Judge:
         row = row_of_face(painted)
         return cls(meeting, row, weave(meeting, row, painted.table.luminance.size))
 
-    def grade(self, painted: Painted, conditions: Conditions) -> Verdict:
+    def grade(self, painted: Painted, conditions: Conditions, advice: bool = True) -> Verdict:
         """Grade one scheme under some conditions."""
         colours = colours_of(painted, self.row, conditions.eyes, conditions.illuminant)
-        return grade(self.meeting, colours, conditions=conditions, woven=self.woven)
+        return grade(self.meeting, colours, conditions=conditions, woven=self.woven, advice=advice)
 
     def grade_all(self, painted: Painted, conditions: Sequence[Conditions]) -> list[Verdict]:
-        """Grade one scheme under each of some conditions."""
-        return [self.grade(painted, one) for one in conditions]
+        """Grade one scheme under each of some conditions; advice is given for the first alone."""
+        return [self.grade(painted, one, number == 0) for number, one in enumerate(conditions)]
 
 
 def grade(
@@ -64,6 +64,7 @@ def grade(
     conditions: Conditions | None = None,
     eye: Eye | None = None,
     woven: Woven | None = None,
+    advice: bool = True,
 ) -> Verdict:
     """Grade every pair of neighbouring areas in the colours of one scheme, the worst first.
 
@@ -76,6 +77,7 @@ def grade(
     conditions : in place of distance and light, and with the eyes.
     eye : how much contrast they need; the closed form at acuity 1.0 when left out.
     woven : of the meeting and the rows of the colours, to save making it again.
+    advice : whether to look for changes of L* that would help, which takes longer than grading.
 
     Raises
     ------
@@ -87,8 +89,10 @@ def grade(
     """
     if conditions is None:
         conditions = Conditions(meeting.distance_m if distance_m is None else distance_m, lux)
+    if woven is None:
+        woven = weave(meeting, colours.row, len(colours.luminance))
     sight = sight_of(meeting, colours, conditions, eye or conditions.eyes.observer, woven)
-    pairs = pairs_of(sight)
+    pairs = pairs_of(sight, woven, advice)
     share = _readable_share(pairs)
     return Verdict(
         conditions=conditions,
@@ -97,7 +101,7 @@ def grade(
         readable_share=share,
         summary=summary_of(pairs, share, conditions),
         notes=notes_on(meeting, conditions, sight.luminance),
-        caveats=CAVEATS,
+        caveats=caveats_on(conditions),
     )
 
 

@@ -226,7 +226,7 @@ def mend_all(
             return made
         made.append(found)
         painted = found.painted
-        verdict = judge.grade(painted, conditions[0])
+        verdict = judge.grade(painted, conditions[0], advice=False)
     return made
 
 

@@ -5,16 +5,18 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.judge.advice import Boundary, advise
+from preview.judge.advice import Border, advise
 from preview.judge.contrast import Contrast, Contrasts
-from preview.judge.geometry import arcmin_from_mm, mm_from_arcmin
+from preview.judge.geometry import arcmin_from_mm
 from preview.judge.grades import DEMANDS, Grade, Scores, grades_of, is_accent, lifted_by_hue
 from preview.judge.grouping import weighted_medians
 from preview.judge.hue import TOLD_APART, Hues, told_by_hue
 from preview.judge.kinds import Kind
 from preview.judge.meeting import Meeting
+from preview.judge.moved import Moved
 from preview.judge.sight import Sight
-from preview.judge.verdict import MINOR_ARCMIN, Lengths, Pair
+from preview.judge.verdict import Lengths, Pair
+from preview.judge.woven import Woven
 from preview.optics.cie1976_lab import y_from_lightness
 
 Floats = NDArray[np.float64]
@@ -23,13 +25,17 @@ Floats = NDArray[np.float64]
 _SMALL_FOR_HUE = 10.0
 
 
-def pairs_of(sight: Sight) -> tuple[Pair, ...]:
+def pairs_of(sight: Sight, woven: Woven, advice: bool = True) -> tuple[Pair, ...]:
     """Every pair that meets in sight, the worst first, minor ones last."""
     stretches = sight.meeting.stretches
     order = np.argsort(stretches.pair, kind="stable")
     indices, starts = np.unique(stretches.pair[order], return_index=True)
     rows = np.split(order, starts[1:]) if len(indices) else []
-    found = [_pair(sight, int(index), own) for index, own in zip(indices, rows, strict=True)]
+    moved, minor = Moved(sight, woven), sight.minor
+    found = [
+        _pair(moved, int(index), own, bool(minor[index]), advice)
+        for index, own in zip(indices, rows, strict=True)
+    ]
     return tuple(sorted(found, key=_worst_first))
 
 
@@ -38,60 +44,43 @@ def _worst_first(pair: Pair) -> tuple[bool, int, float, str, str]:
     return (pair.minor, pair.grade, -pair.lengths.visible_mm, pair.part, pair.ground)
 
 
-def _pair(sight: Sight, index: int, rows: NDArray[np.int64]) -> Pair:
+def _pair(moved: Moved, index: int, rows: NDArray[np.int64], minor: bool, advice: bool) -> Pair:
     """One pair from its stretches."""
+    sight = moved.sight
     part, ground = (int(k) for k in sight.meeting.pairs[index][sight.sides[index]])
     lengths = _lengths(sight.meeting, index)
-    boundary = _boundary(sight, part, ground, rows)
+    width_mm = _median(sight, sight.width_mm, rows)
+    width_arcmin = arcmin_from_mm(width_mm, sight.conditions.distance_m)
     scores, hues = _median_scores(sight, rows), _median_hues(sight, rows)
     grade = Grade(int(lifted_by_hue(grades_of(scores), hues, scores.size)[0]))
-    # The same pairs count at every distance asked for, so that their shares compare.
-    nearest_m = min(sight.meeting.distance_m, boundary.distance_m)
-    minor = lengths.longest_view_mm <= mm_from_arcmin(MINOR_ARCMIN, nearest_m)
     visibility, size = float(scores.visibility[0]), float(scores.size[0])
+    accent = is_accent(visibility, size)
+    thin = size < DEMANDS[Grade.READABLE].size
+    border = Border(index, part, ground, width_mm, width_arcmin, thin, accent)
+    weight = sight.weight[rows]
+    names = sight.meeting.area_names
+    helps = advice and not minor and grade < Grade.READABLE
     reads = grades_of(_scores_at(sight.scores, rows)) >= Grade.READABLE
     return Pair(
-        part=boundary.part,
-        ground=boundary.ground,
+        part=names[part],
+        ground=names[ground],
         lengths=lengths,
-        width_mm=boundary.width_mm,
-        width_arcmin=boundary.width_arcmin,
+        width_mm=width_mm,
+        width_arcmin=width_arcmin,
         midtones=_midtones(sight, part, ground),
         meeting=_median_contrast(sight, rows),
         visibility=visibility,
         size=size,
         step=float(scores.step[0]),
         grade=grade,
-        readable_share=float(boundary.weight[reads].sum() / boundary.weight.sum()),
+        readable_share=float(weight[reads].sum() / weight.sum()),
         hue=float(hues.left[0]),
         noticed=float(hues.noticed[0]),
         blurred_delta_e=float(hues.filtered[0]),
         hue_note=_hue_note(grade, scores, hues),
-        accent=is_accent(visibility, size),
+        accent=accent,
         minor=minor,
-        advice="" if minor or grade >= Grade.READABLE else advise(boundary, sight.eye),
-    )
-
-
-def _boundary(sight: Sight, part: int, ground: int, rows: NDArray[np.int64]) -> Boundary:
-    """The pair's border as advice needs it."""
-    names, midtone = sight.meeting.area_names, sight.colours.midtone_lab
-    width_mm = _median(sight, sight.width_mm, rows)
-    distance_m = sight.conditions.distance_m
-    return Boundary(
-        part=names[part],
-        ground=names[ground],
-        part_midtone=float(midtone[part, 0]),
-        ground_midtone=float(midtone[ground, 0]),
-        part_y=sight.y[rows, 0],
-        ground_y=sight.y[rows, 1],
-        weight=sight.weight[rows],
-        width_mm=width_mm,
-        width_arcmin=arcmin_from_mm(width_mm, distance_m),
-        length_arcmin=_median(sight, sight.length_arcmin, rows),
-        mean_y=sight.mean_y,
-        luminance=sight.luminance,
-        distance_m=distance_m,
+        advice=advise(moved, border) if helps else "",
     )
 
 

@@ -11,11 +11,12 @@ from preview.judge.colours import Colours
 from preview.judge.conditions import Conditions
 from preview.judge.contrast import Contrasts
 from preview.judge.eye.closed_form import Eye
-from preview.judge.geometry import arcmin_from_mm
+from preview.judge.geometry import arcmin_from_mm, mm_from_arcmin
 from preview.judge.grades import Scores, score_parts
 from preview.judge.grouping import weighted_medians
 from preview.judge.hue import Hues, hues_of
 from preview.judge.meeting import Meeting
+from preview.judge.verdict import MINOR_ARCMIN
 from preview.judge.woven import Woven, weave
 
 Floats = NDArray[np.float64]
@@ -49,6 +50,16 @@ class Sight:
     contrasts: Contrasts
     scores: Scores
     hues: Hues
+
+    @property
+    def minor(self) -> NDArray[np.bool_]:
+        """(pairs,): in no view longer than 5 arc minutes from the nearest of the distances.
+
+        The same pairs count at every distance asked for, so that their shares compare.
+        """
+        nearest_m = min(self.meeting.distance_m, self.conditions.distance_m)
+        longest_mm = self.meeting.visible_mm.sum(axis=1).max(axis=1, initial=0.0)
+        return np.asarray(longest_mm <= mm_from_arcmin(MINOR_ARCMIN, nearest_m))
 
 
 def sight_of(

@@ -67,7 +67,7 @@ class Pair:
     minor : the border is nowhere longer in sight than a letter at acuity 1.0 is tall (5 arc
         minutes) from the nearest of the distances asked for, the one that borders were measured
         for; such pairs stand last and count in no summary.
-    advice : what would help; empty when it reads, or is minor.
+    advice : what would help; empty when it reads, is minor, or nobody asked.
     """
 
     part: str

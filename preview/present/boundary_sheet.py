@@ -8,15 +8,16 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from preview.judge.grades import Grade
-from preview.judge.verdict import Pair, Verdict
+from preview.judge.verdict import MINOR_ARCMIN, Pair, Verdict
 from preview.present.boundary_map import MapView, badge, draw_map, letters_of
 from preview.present.canvas import PAPER, QUIET, Sheet, wrap
-from preview.present.pens import PENS, Pen, draw_line
+from preview.present.pens import MINOR_PEN, PENS, Pen, draw_line
 
 _MARGIN, _GAP, _TOP = 60, 40, 150
 _KEY_COLUMNS, _KEY_ROW, _ROW = 4, 36, 36
 _MOST_ROWS, _AIR = 14, 12
 _SAMPLE = 84
+_UNITS_ROW = 24
 # Small drawings are made so many times larger and shrunk, so that their edges are smooth.
 _FINE = 4
 
@@ -36,7 +37,7 @@ def boundary_sheet(views: Sequence[MapView], verdict: Verdict, title: str) -> Im
     width = 2 * _MARGIN + sum(m.width for m in maps) + _GAP * (len(maps) - 1)
     inner = width - 2 * _MARGIN
     key = _KEY_ROW * -(-len(letters) // _KEY_COLUMNS)
-    height = _TOP + maps[0].height + 60 + 92 + key + 80 + _ROW * max(len(weak), 1) + 40
+    height = _TOP + maps[0].height + 60 + 92 + _UNITS_ROW + key + 80 + _ROW * max(len(weak), 1) + 40
     sheet = Sheet.blank(width, height)
     sheet.text((_MARGIN, 30), title, 36, strong=True, fit=inner)
     for number, words in enumerate(wrap(verdict.summary, inner, 20)[:2]):
@@ -51,7 +52,8 @@ def boundary_sheet(views: Sequence[MapView], verdict: Verdict, title: str) -> Im
         x += picture.width + _GAP
     y = float(_TOP + maps[0].height + 60)
     _draw_legend(sheet, verdict, y, inner)
-    y += 92
+    _draw_units(sheet, y + 66, inner)
+    y += 92 + _UNITS_ROW
     for number, (name, letter) in enumerate(letters.items()):
         left = _MARGIN + (number % _KEY_COLUMNS) * inner / _KEY_COLUMNS
         top = y + _KEY_ROW * (number // _KEY_COLUMNS)
@@ -89,6 +91,17 @@ def _draw_legend(sheet: Sheet, verdict: Verdict, y: float, inner: float) -> None
         length = sum(pair.lengths.visible_mm for pair in pairs)
         words = f"{len(pairs)} pair{'' if len(pairs) == 1 else 's'}, {length:.0f} mm"
         sheet.text((x + _SAMPLE + 16, y + 29), words, 17, ink=QUIET, fit=each - _SAMPLE - 20)
+
+
+def _draw_units(sheet: Sheet, y: float, inner: float) -> None:
+    """The line of pairs too short to judge, and what the lengths are."""
+    _paste_line(sheet, (_MARGIN, y + 12.0), MINOR_PEN)
+    words = (
+        f"too short to judge (nowhere over {MINOR_ARCMIN:g}′), or not met in sight.   Lengths are "
+        "whole borders by their pair's grade; the share above counts each stretch by itself."
+    )
+    left = _MARGIN + _SAMPLE + 16
+    sheet.text((left, y), words, 17, ink=QUIET, fit=inner - _SAMPLE - 16)
 
 
 def _draw_weak(

@@ -1,4 +1,4 @@
-"""Strips: the figure as painted, as eyes resolve it, in values and at a squint; a row per eyes."""
+"""Strips: the figure as eyes see it close by, as they resolve it, in values and at a squint; a row per eyes."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def strip_of(
     distances_m: Sequence[float],
     luminance: float,
 ) -> Strip:
-    """As painted, what is resolved at each distance, the values, the squint.
+    """As these eyes see the paint close by, what is resolved at each distance, the values, the squint.
 
     Parameters
     ----------
@@ -55,7 +55,7 @@ def strip_of(
     return Strip(
         eyes,
         (
-            ("as painted", encoded(seen)),
+            ("close by, as they see it", encoded(seen)),
             *far,
             ("value", encoded(in_values(seen))),
             (f"squint at {first:g} m", encoded(squinted(seen, pixel_mm, first))),

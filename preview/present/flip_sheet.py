@@ -53,11 +53,11 @@ def flip_sheet(
         sheet.image.paste(shown, (x, top))
         below = f"{titles[number + 1]}: FLIP {flip.mean:.3f} over the figure"
         sheet.text((x + side / 2, top + side + 10), below, 19, anchor="ma", fit=side)
-    _draw_scale(sheet, margin, top + side + 60, min(inner, 460))
+    draw_scale(sheet, margin, top + side + 60, min(inner, 460))
     return sheet.trimmed()
 
 
-def _draw_scale(sheet: Sheet, left: float, y: float, wide: float) -> None:
+def draw_scale(sheet: Sheet, left: float, y: float, wide: float) -> None:
     """What the colours mean."""
     steps = 46
     each = (wide - 140) / steps

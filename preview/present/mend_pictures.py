@@ -11,12 +11,14 @@ from PIL import Image
 
 from preview.present.boundary_map import MapView
 from preview.present.canvas import QUIET, Sheet
+from preview.present.flip_sheet import draw_scale
 
 Array = NDArray[np.uint8]
 Box = tuple[slice, slice]
 
 _LEAST_MM, _AROUND = 9.0, 1.5
 _TILE = 340
+_SCALE_ROW = 44
 
 
 @dataclass(frozen=True)
@@ -71,7 +73,7 @@ def mended_sheet(
     tall, wide = rows[0][0][1].shape[:2]
     margin, gap, top = 50, 16, 96
     width = 2 * margin + len(rows[0]) * (wide + gap) - gap
-    height = top + len(rows) * (tall + 44) + 34 * len(sentences) + 60
+    height = top + len(rows) * (tall + 44) + 34 * len(sentences) + 60 + _SCALE_ROW
     sheet = Sheet.blank(width, height)
     sheet.text((margin, 28), title, 34, strong=True, fit=width - 2 * margin)
     for number, row in enumerate(rows):
@@ -82,6 +84,10 @@ def mended_sheet(
             below = (x + wide / 2, y + tall + 6)
             sheet.text(below, caption, 19, ink=QUIET, anchor="ma", fit=wide)
     y = top + len(rows) * (tall + 44) + 16
+    left = margin + (len(rows[0]) - 1) * (wide + gap)
+    draw_scale(sheet, left, y + 4, wide)
+    sheet.text((margin, y), "Right, FLIP: the darker, the plainer.", 19, ink=QUIET, fit=left - margin)
+    y += _SCALE_ROW
     for number, sentence in enumerate(sentences):
         sheet.text((margin, y + 34 * number), sentence, 20, fit=width - 2 * margin)
     return sheet.image

@@ -92,6 +92,14 @@ def test_what_makes_no_sense_is_refused_before_any_work(
     assert "measuring" not in done.stderr
 
 
+def test_all_that_is_wrong_is_said_at_once(run: Run, two_solids: Path, scheme: Path) -> None:
+    done = run("readability", scheme, "--mesh", two_solids, "--distance", "0.05", "--lux", "-3",
+               "--eyes", "foo")  # fmt: skip
+    assert done.returncode == 2
+    for said in ("0.05", "-3", "foo"):
+        assert said in done.stderr
+
+
 def test_a_mesh_of_one_area_is_said_plainly(run: Run, scheme: Path, tmp_path: Path) -> None:
     import trimesh
 

@@ -2,117 +2,165 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
-from preview.judge.advice import Boundary, Change, advise, smallest_changes
+from preview.areas.sculpt import Sculpt
+from preview.judge.advice import Border, Change, is_seen, reads, smallest_changes
+from preview.judge.colours import Colours
+from preview.judge.conditions import Conditions
 from preview.judge.eye import ClosedFormEye
-from preview.judge.grades import DEMANDS, Demand, Grade, grades_of, score_parts
-from preview.optics.cie1976_lab import y_from_lightness
+from preview.judge.grades import Grade
+from preview.judge.judge import grade, measure_neighbours
+from preview.judge.meeting import Meeting
+from preview.judge.moved import Moved
+from preview.judge.sight import sight_of
+from preview.judge.verdict import Pair
+from preview.judge.woven import weave
+from preview.optics.cie1976_lab import lightness_from_y, y_from_lightness
 
-EYE = ClosedFormEye()
-READS = DEMANDS[Grade.READABLE]
-
-
-def _boundary(part: float, ground: float, width_arcmin: float = 3.0) -> Boundary:
-    return Boundary(
-        part="strap",
-        ground="coat",
-        part_midtone=part,
-        ground_midtone=ground,
-        part_y=np.full(3, y_from_lightness(part)),
-        ground_y=np.full(3, y_from_lightness(ground)),
-        weight=np.array([1.0, 2.0, 0.5]),
-        width_mm=0.291 * width_arcmin,
-        width_arcmin=width_arcmin,
-        length_arcmin=20.0,
-        mean_y=0.2,
-        luminance=30.0,
-        distance_m=1.0,
-    )
+Flat = Callable[..., Colours]
 
 
-def _grade(boundary: Boundary, change: Change | None = None) -> int:
-    part, ground = boundary.part_midtone, boundary.ground_midtone
-    if change is not None:
-        moved = boundary.part_midtone if change.name == boundary.part else boundary.ground_midtone
-        assert change.to == pytest.approx(moved + change.by)
-        part += change.by * (change.name == boundary.part)
-        ground += change.by * (change.name == boundary.ground)
-    y = y_from_lightness(np.array([part, ground]))
-    size = np.array([boundary.width_arcmin]), np.array([boundary.length_arcmin])
-    scores = score_parts(y[:1], y[1:], *size, boundary.mean_y, boundary.luminance, EYE)
-    return int(grades_of(scores)[0])
+@pytest.fixture(scope="module")
+def belted_meeting(belted: Sculpt) -> Meeting:
+    """The strap around the coat, measured once."""
+    return measure_neighbours(belted)
 
 
-@pytest.mark.parametrize("width", [2.1, 3.0, 8.0, 40.0])
-@pytest.mark.parametrize(("part", "ground"), [(40, 40), (45, 40), (38, 44), (3, 6), (97, 93)])
-def test_followed_advice_makes_it_readable(part: float, ground: float, width: float) -> None:
-    boundary = _boundary(part, ground, width)
-    assert _grade(boundary) < Grade.READABLE
-    changes = smallest_changes(boundary, EYE, READS)
+@pytest.fixture(scope="module")
+def tower(bodies: SimpleNamespace) -> Sculpt:
+    """Boots under a strap under a coat, all wide."""
+    bands = [("boots", 0.0, 5.0), ("strap", 5.0, 9.0), ("coat", 9.0, 20.0)]
+    return bodies.as_sculpt(bodies.column(4.0, bands))
+
+
+def _followed(colours: Colours, sculpt: Sculpt, change: Change, by: float) -> Colours:
+    """The same colours with all tones of the change's areas moved."""
+    areas = [sculpt.area_names.index(name) for name in (change.name, *change.others)]
+    moves = np.isin(sculpt.area, areas)
+    moved = np.where(moves, lightness_from_y(colours.luminance) + by, colours.lab[:, 0])
+    lab = colours.lab.copy()
+    lab[:, 0] = np.clip(moved, 0.0, 100.0)
+    y = np.where(moves, y_from_lightness(lab[:, 0]), colours.luminance)
+    return replace(colours, luminance=y, lab=lab)
+
+
+def _asked(meeting: Meeting, colours: Colours, pair: Pair, distance_m: float = 1.0) -> list[Change]:
+    """The smallest changes for a pair."""
+    woven = weave(meeting, colours.row, len(colours.luminance))
+    sight = sight_of(meeting, colours, Conditions(distance_m), ClosedFormEye(), woven)
+    names = meeting.area_names
+    part, ground = names.index(pair.part), names.index(pair.ground)
+    index = [sorted(both) for both in meeting.pairs.tolist()].index(sorted((part, ground)))
+    size = pair.width_mm, pair.width_arcmin
+    border = Border(index, part, ground, *size, pair.size < 2.0, pair.accent)
+    return smallest_changes(Moved(sight, woven), border, is_seen if border.thin else reads)
+
+
+def _uneven(sculpt: Sculpt, flat: Flat, **lightness: float) -> Colours:
+    """Paint that turns lighter around the body, the strap's the other way than the coat's."""
+    even = flat(sculpt, **lightness)
+    middle = sculpt.vertices[sculpt.faces].mean(axis=1)
+    turn = np.cos(np.arctan2(middle[:, 1], middle[:, 0]))
+    strap = sculpt.area == sculpt.area_names.index("strap")
+    lab = even.lab.copy()
+    lab[:, 0] += np.where(strap, 4.0, -6.0) * turn
+    return replace(even, luminance=y_from_lightness(lab[:, 0]), lab=lab)
+
+
+@pytest.mark.parametrize(("strap", "coat"), [(40, 40), (45, 40), (38, 44), (30, 33), (97, 93)])
+@pytest.mark.parametrize("paint", ["even", "uneven"])
+def test_followed_advice_makes_it_readable_and_less_does_not(
+    belted: Sculpt, belted_meeting: Meeting, flat: Flat, strap: float, coat: float, paint: str
+) -> None:
+    if paint == "even":
+        colours = flat(belted, strap=strap, coat=coat)
+    else:
+        colours = _uneven(belted, flat, strap=min(strap, 85), coat=min(coat, 84))
+    (pair,) = grade(belted_meeting, colours).pairs
+    assert pair.grade < Grade.READABLE
+    changes = _asked(belted_meeting, colours, pair)
     assert changes
+    assert pair.advice.lower().startswith(str(changes[0]).lower())
     for change in changes:
-        assert _grade(boundary, change) >= Grade.READABLE
         assert 0.0 <= change.to <= 100.0
-        one_less = replace(
-            change, by=change.by - np.sign(change.by), to=change.to - np.sign(change.by)
-        )
-        assert _grade(boundary, one_less) < Grade.READABLE
+        for by, enough in ((change.by, True), (change.by - np.sign(change.by), False)):
+            after = grade(belted_meeting, _followed(colours, belted, change, by)).pairs[0]
+            assert (after.grade >= Grade.READABLE) is enough
     assert abs(changes[0].by) == min(abs(change.by) for change in changes)
 
 
-def test_says_which_way_is_shorter() -> None:
-    assert smallest_changes(_boundary(46, 40), EYE, READS)[0].by > 0
-    lighter_ground = smallest_changes(_boundary(40, 46), EYE, READS)
-    assert {change.name: np.sign(change.by) for change in lighter_ground} == {
-        "strap": -1.0,
-        "coat": 1.0,
-    }
+def test_says_which_way_is_shorter(belted: Sculpt, belted_meeting: Meeting, flat: Flat) -> None:
+    for strap, coat, sign in ((46, 40, 1.0), (40, 46, -1.0)):
+        colours = flat(belted, strap=strap, coat=coat)
+        (pair,) = grade(belted_meeting, colours).pairs
+        found = {c.name: np.sign(c.by) for c in _asked(belted_meeting, colours, pair)}
+        assert found == {"strap": sign, "coat": -sign}
 
 
-def test_never_asks_for_more_than_black_or_white() -> None:
-    for change in smallest_changes(_boundary(99, 97), EYE, READS):
-        assert change.by < 0
+def test_never_spoils_a_pair_that_reads(tower: Sculpt, flat: Flat) -> None:
+    meeting = measure_neighbours(tower)
+    # Up by about 10 would lift the strap off the coat and bring it down on the boots.
+    colours = flat(tower, boots=54, strap=43, coat=42)
+    verdict = grade(meeting, colours)
+    pair = verdict.pair_of("strap", "coat")
+    assert pair is not None
+    assert [p.name for p in verdict.below(Grade.READABLE)] == [pair.name]
+    changes = _asked(meeting, colours, pair)
+    assert changes
+    for change in changes:
+        assert not change.spoils
+        after = grade(meeting, _followed(colours, tower, change, change.by))
+        assert after.below(Grade.READABLE) == ()
+
+
+def test_a_shared_ramp_is_named_and_moves_as_one(tower: Sculpt, flat: Flat) -> None:
+    meeting = measure_neighbours(tower)
+    even = flat(tower, boots=20, strap=43, coat=42)
+    shared = replace(even, worn=("tar", "tar", "wool"))
+    pair = grade(meeting, shared).pair_of("strap", "coat")
+    assert pair is not None
+    assert 'ramp "tar", also on boots' in pair.advice
+    alike = replace(flat(tower, boots=20, strap=42, coat=42), worn=("tar", "wool", "wool"))
+    pair = grade(meeting, alike).pair_of("strap", "coat")
+    assert pair is not None
+    assert pair.advice.startswith('Both wear the ramp "wool"')
+    bare = replace(even, worn=("tar", "tar", None))
+    pair = grade(meeting, bare).pair_of("strap", "coat")
+    assert pair is not None
+    assert "coat's" not in pair.advice
 
 
 def test_words_and_numbers() -> None:
-    boundary = _boundary(46, 40)
-    first = smallest_changes(boundary, EYE, READS)[0]
-    text = advise(boundary, EYE)
-    assert f"by about {abs(first.by):.0f} L* (to {first.to:.0f})" in text
-    assert text.startswith(("Raise the strap's mid-tone", "Lower the coat's mid-tone"))
-    assert text.endswith(".")
     assert str(Change("glass", 4.0, 35.0)) == "raise the glass's mid-tone by about 4 L* (to 35)"
     assert str(Change("boots", -4.0, 31.0)) == "lower the boots' mid-tone by about 4 L* (to 31)"
-
-
-def test_too_thin_is_said_and_what_makes_an_accent() -> None:
-    text = advise(_boundary(46, 40, 1.2), EYE)
-    assert "Too thin at 1 m for its shape to read: 0.349 mm (1.2 arc minutes)" in text
-    assert "takes 0.582 mm; no change of value helps" in text
-    assert "To make it an accent, " in text
-    accents = smallest_changes(_boundary(46, 40, 1.2), EYE, Demand(READS.visibility, 0.0, 0.0))
-    assert f"{abs(accents[0].by):.0f} L*" in text
-
-
-def test_a_thin_part_that_is_an_accent_already() -> None:
-    text = advise(_boundary(95, 20, 1.5), EYE)
-    assert text.endswith("It is seen as an accent.")
-
-
-def test_a_part_that_nothing_makes_seen() -> None:
-    text = advise(replace(_boundary(60, 50, 0.2), length_arcmin=0.3), EYE)
-    assert text.endswith("Nor can it become an accent on the coat.")
-
-
-def test_a_border_whose_tones_vary_is_judged_by_half_of_it() -> None:
-    even = _boundary(46, 40)
-    dark, light = y_from_lightness(np.array([20.0, 80.0]))
-    uneven = replace(
-        even, part_y=np.array([dark, light]), ground_y=np.array([dark, light]), weight=np.ones(2)
+    spoiling = Change("boots", -4.0, 31.0, "tar", ("belt", "hat", "eyes"), ("rope on boots",))
+    assert str(spoiling).endswith(
+        '(to 31; ramp "tar", also on belt, hat and eyes), though rope on boots would no longer read'
     )
-    for change in smallest_changes(uneven, EYE, READS):
-        assert abs(change.by) > 3.0
+
+
+def test_too_thin_is_said_and_what_makes_an_accent(belted: Sculpt, flat: Flat) -> None:
+    meeting = measure_neighbours(belted, 2.0)
+    colours = flat(belted, strap=43, coat=40)
+    (pair,) = grade(meeting, colours).pairs
+    assert "Too thin at 2 m for its shape to read: " in pair.advice
+    assert "takes 1.16 mm; no change of value helps" in pair.advice
+    assert not pair.accent
+    assert "To make it an accent, " in pair.advice
+    change = _asked(meeting, colours, pair, 2.0)[0]
+    (after,) = grade(meeting, _followed(colours, belted, change, change.by)).pairs
+    assert after.accent
+    assert after.advice.endswith("It is seen as an accent.")
+
+
+@pytest.mark.parametrize("strap", range(42, 96, 6))
+def test_the_flag_and_the_words_agree(belted: Sculpt, flat: Flat, strap: float) -> None:
+    meeting = measure_neighbours(belted, 2.0)
+    (pair,) = grade(meeting, _uneven(belted, flat, strap=min(strap, 85), coat=40)).pairs
+    assert pair.accent is pair.advice.endswith("It is seen as an accent.")

@@ -36,6 +36,19 @@ def test_words_that_mean_nothing_are_refused(words: str) -> None:
         read_eyes(words)
 
 
+def test_ages_beyond_the_measured_are_said_to_be_extrapolated() -> None:
+    assert "76 years" in caveats_on(Conditions(eyes=Eyes(76.0)))[-1]
+    assert caveats_on(Conditions(eyes=Eyes(75.0))) == CAVEATS
+
+
+@pytest.mark.parametrize("wrong", [None, np.full((4, 4), 1 + 2j), [["a"]]])
+def test_visibility_takes_real_numbers_alone(wrong: object) -> None:
+    with pytest.raises(ValueError, match="real numbers"):
+        visibility(wrong, 1.0, 60.0, 30.0)
+    with pytest.raises(ValueError, match="real numbers"):
+        visibility(np.ones((4, 4)), wrong, 60.0, 30.0)
+
+
 def test_the_nearest_word_is_named() -> None:
     with pytest.raises(UsageError, match='did you mean "deutan"'):
         read_eyes("deuten")

@@ -5,6 +5,9 @@ from __future__ import annotations
 from preview.settings import AGE
 
 REFERENCE_YEARS = 23.0
+MEASURED_YEARS = 75.0
+"""Where the source ends."""
+
 _CHANGE_YEARS = 64.0
 
 

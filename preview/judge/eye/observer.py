@@ -87,10 +87,19 @@ def visibility(
     >>> round(visibility(picture, 30.0, 120.0, 30.0), 1)
     2.9
     """
-    seen, ground = np.asarray(luminance, np.float64), np.asarray(background, np.float64)
+    seen, ground = _real(luminance, "luminance"), _real(background, "background")
     _check(seen, ground, pixels_per_degree, adaptation, age)
     contrast = (seen - ground) / np.maximum(ground, ground.mean())
     return _pooled(contrast, float(pixels_per_degree), float(adaptation)) / age_factor(age)
+
+
+def _real(values: ArrayLike, name: str) -> Floats:
+    """Values as float64; UsageError, a ValueError, where they are no real numbers."""
+    found = np.asarray(values)
+    if found.dtype.kind not in "biuf":
+        what = f"{name} must be real numbers, got {found.dtype}"
+        raise UsageError(what, "", "linear light, rows and columns of numbers from 0 up")
+    return found.astype(np.float64)
 
 
 def filter_gain(cycles_per_degree: Floats, luminance: float) -> Floats:
