@@ -80,7 +80,12 @@ def publish_reading(
         def drawn(named: tuple[str, Verdict]) -> tuple[str, str, Image.Image]:
             name, verdict = named
             seen = verdict.conditions.name
-            picture = boundary_sheet(studio.maps, verdict, f"{title}: which borders read at {seen}")
+            picture = boundary_sheet(
+                studio.maps,
+                verdict,
+                f"{title}: which borders read at {seen}",
+                reading.around.azimuths_deg(),
+            )
             picture.save(folder / name, compress_level=4)
             return f"Borders at {seen}", "Each border in its grade.", picture
 

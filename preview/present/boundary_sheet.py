@@ -17,18 +17,35 @@ _MARGIN, _GAP, _TOP = 60, 40, 150
 _KEY_COLUMNS, _KEY_ROW, _ROW = 4, 36, 36
 _MOST_ROWS, _AIR = 14, 12
 _SAMPLE = 84
+_SIDES_AROUND = (
+    "front",
+    "front left",
+    "left",
+    "back left",
+    "back",
+    "back right",
+    "right",
+    "front right",
+)
 _UNITS_ROW = 24
 # Small drawings are made so many times larger and shrunk, so that their edges are smooth.
 _FINE = 4
 
 
-def boundary_sheet(views: Sequence[MapView], verdict: Verdict, title: str) -> Image.Image:
+def boundary_sheet(
+    views: Sequence[MapView],
+    verdict: Verdict,
+    title: str,
+    azimuths_deg: Sequence[float] = (),
+) -> Image.Image:
     """The sheet of maps under one of the conditions.
 
     Parameters
     ----------
     views : of the same size.
     verdict : whose grades are drawn.
+    azimuths_deg : of the views that were judged; a listed pair that no map shows is said to be
+        seen from the one that shows most of it.
     """
     maps = _cropped([draw_map(view, verdict) for view in views])
     letters = letters_of(views[0].sculpt)
@@ -62,7 +79,8 @@ def boundary_sheet(views: Sequence[MapView], verdict: Verdict, title: str) -> Im
     y += key + 20
     sheet.rule(y, _MARGIN, width - _MARGIN)
     if weak:
-        _draw_weak(sheet, letters, weak, y + 18, inner)
+        elsewhere = {p.name: _best_side(p, azimuths_deg) for p in weak if not _is_shown(views, p)}
+        _draw_weak(sheet, letters, weak, elsewhere, y + 18, inner)
     else:
         sheet.text((_MARGIN, y + 18), nothing_weak(verdict), 21, fit=inner)
     if len(every) > len(weak):
@@ -104,8 +122,36 @@ def _draw_units(sheet: Sheet, y: float, inner: float) -> None:
     sheet.text((left, y), words, 17, ink=QUIET, fit=inner - _SAMPLE - 16)
 
 
+def _is_shown(views: Sequence[MapView], pair: Pair) -> bool:
+    """Whether any of the maps draws a pair's border."""
+    both = {pair.part, pair.ground}
+    return any(
+        {view.sculpt.area_names[line.first], view.sculpt.area_names[line.second]} == both
+        for view in views
+        for line in view.lines
+    )
+
+
+def _best_side(pair: Pair, azimuths_deg: Sequence[float]) -> str:
+    """From where most of a pair's border is seen, in words."""
+    if not azimuths_deg:
+        return "not in these views"
+    best = int(np.argmax(pair.lengths.by_view_mm))
+    return f"seen from the {side_in_words(azimuths_deg[best])}"
+
+
+def side_in_words(azimuth_deg: float) -> str:
+    """The figure's side that faces a view, such as "front left"; its left is at 90 degrees."""
+    return _SIDES_AROUND[round(azimuth_deg / 45.0) % 8]
+
+
 def _draw_weak(
-    sheet: Sheet, letters: Mapping[str, str], weak: Sequence[Pair], y: float, inner: float
+    sheet: Sheet,
+    letters: Mapping[str, str],
+    weak: Sequence[Pair],
+    elsewhere: Mapping[str, str],
+    y: float,
+    inner: float,
 ) -> None:
     """The weak pairs, the weakest first, each with its line and why it is weak."""
     for pair in weak:
@@ -115,7 +161,10 @@ def _draw_weak(
         left = _MARGIN + _SAMPLE + 88
         sheet.text((left, y), pair.name, 20, fit=0.22 * inner)
         left += round(0.23 * inner)
-        sheet.text((left, y), why_weak(pair), 19, ink=QUIET, fit=_MARGIN + inner - left)
+        words = why_weak(pair)
+        if pair.name in elsewhere:
+            words = f"{words}; {elsewhere[pair.name]}"
+        sheet.text((left, y), words, 19, ink=QUIET, fit=_MARGIN + inner - left)
         y += _ROW
 
 

@@ -86,7 +86,9 @@ def mended_sheet(
     y = top + len(rows) * (tall + 44) + 16
     left = margin + (len(rows[0]) - 1) * (wide + gap)
     draw_scale(sheet, left, y + 4, wide)
-    sheet.text((margin, y), "Right, FLIP: the darker, the plainer.", 19, ink=QUIET, fit=left - margin)
+    sheet.text(
+        (margin, y), "Right, FLIP: the darker, the plainer.", 19, ink=QUIET, fit=left - margin
+    )
     y += _SCALE_ROW
     for number, sentence in enumerate(sentences):
         sheet.text((margin, y + 34 * number), sentence, 20, fit=width - 2 * margin)

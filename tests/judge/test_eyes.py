@@ -6,7 +6,9 @@ import numpy as np
 import pytest
 
 from preview.errors import UsageError
-from preview.judge.conditions import every_condition
+from preview.judge.caveats import CAVEATS, caveats_on
+from preview.judge.conditions import Conditions, every_condition
+from preview.judge.eye import visibility
 from preview.judge.eyes import Eyes, read_eyes
 from preview.judge.views import Around
 

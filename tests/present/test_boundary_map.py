@@ -15,7 +15,7 @@ from preview.judge.judge import grade, measure_neighbours
 from preview.judge.verdict import Verdict
 from preview.optics.cie1976_lab import y_from_lightness
 from preview.present.boundary_map import MapView, draw_map, letters_of
-from preview.present.boundary_sheet import boundary_sheet, nothing_weak
+from preview.present.boundary_sheet import boundary_sheet, nothing_weak, side_in_words
 from preview.present.mend_pictures import close_up
 from preview.present.pens import PENS
 from preview.render.framing import framing
@@ -114,6 +114,11 @@ def test_close_ups_show_the_border(view: MapView) -> None:
 def test_hidden_faces_get_no_border(view: MapView, figure: Sculpt) -> None:
     hidden = SimpleNamespace(**{**vars(figure), "exposed": np.zeros(len(figure.faces), bool)})
     assert MapView(hidden, view.seen).lines == []
+
+
+def test_sides_in_words() -> None:
+    turned = [side_in_words(a) for a in (0.0, 75.0, 180.0, 285.0, 350.0)]
+    assert turned == ["front", "left", "back", "right", "front"]
 
 
 def test_an_empty_list_says_why(figure: Sculpt, judged: Callable[..., Verdict]) -> None:

@@ -67,6 +67,7 @@ def visibility(
     ------
     UsageError : shapes that don't fit, luminances below 0 or no numbers, a black background, or
         a number out of its range; all at once.
+    ValueError : luminance or background are no real numbers, such as None or complex ones.
 
     Notes
     -----
@@ -94,11 +95,10 @@ def visibility(
 
 
 def _real(values: ArrayLike, name: str) -> Floats:
-    """Values as float64; UsageError, a ValueError, where they are no real numbers."""
+    """Values as float64; raises ValueError where they are no real numbers."""
     found = np.asarray(values)
     if found.dtype.kind not in "biuf":
-        what = f"{name} must be real numbers, got {found.dtype}"
-        raise UsageError(what, "", "linear light, rows and columns of numbers from 0 up")
+        raise ValueError(f"{name} must be real numbers, got values of type {found.dtype}")
     return found.astype(np.float64)
 
 
