@@ -115,7 +115,7 @@ def _draw_units(sheet: Sheet, y: float, inner: float) -> None:
     """The line of pairs too short to judge, and what the lengths are."""
     _paste_line(sheet, (_MARGIN, y + 12.0), MINOR_PEN)
     words = (
-        f"too short to judge (nowhere over {MINOR_ARCMIN:g}′), or not met in sight.   Lengths are "
+        f"too short in sight to judge (nowhere over {MINOR_ARCMIN:g}′).   Lengths are "
         "whole borders by their pair's grade; the share above counts each stretch by itself."
     )
     left = _MARGIN + _SAMPLE + 16

@@ -1,4 +1,4 @@
-"""Strips: the figure as eyes see it close by, as they resolve it, in values and at a squint; a row per eyes."""
+"""Strips: the figure close by, as eyes resolve it, in values, at a squint; a row per eyes."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def strip_of(
     distances_m: Sequence[float],
     luminance: float,
 ) -> Strip:
-    """As these eyes see the paint close by, what is resolved at each distance, the values, the squint.
+    """What these eyes see close by and resolve at each distance, the values, the squint.
 
     Parameters
     ----------
