@@ -40,7 +40,7 @@ PENS: dict[Grade, Pen] = {
     Grade.STRONG: Pen((14, 38, 74), 1.5),
 }
 """From dark red dots over short rust and long ochre dashes to blue and navy lines: warm is weak,
-cold is fine, which red- and green-blind eyes see too; lightness and pattern say it without any hue."""
+cold is fine, which red- and green-blind eyes see too; lightness and pattern tell it without hue."""
 
 MINOR_PEN = Pen((150, 148, 144), 1.0)
 _CASING: Colour = (252, 251, 248)

@@ -64,8 +64,13 @@ def test_strips_have_a_picture_per_distance() -> None:
     linear = _grating(2.0, 1.0)[:80, :60]
     strips = [strip_of(e, linear, 0.3, [0.6, 1.5], LIGHT) for e in (Eyes(), read_eyes("deutan"))]
     captions = [caption for caption, _ in strips[0].tiles]
-    assert captions == ["as painted", "resolved at 0.6 m", "resolved at 1.5 m", "value",
-                        "squint at 0.6 m"]  # fmt: skip
+    assert captions == [
+        "close by, as they see it",
+        "resolved at 0.6 m",
+        "resolved at 1.5 m",
+        "value",
+        "squint at 0.6 m",
+    ]
     sheet = eye_sheet(strips, "A grating", "a note")
     assert sheet.height > 2 * 80
     assert np.asarray(sheet.convert("L")).std() > 5
