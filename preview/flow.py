@@ -208,10 +208,12 @@ def judge_all(
 ) -> list[list[Verdict]]:
     """A verdict per painted sculpt and conditions; all must be of one sculpt under one light.
 
-    Where areas meet is measured once, finely enough for the nearest of the distances.
+    Where areas meet is measured once, finely enough for the nearest of the distances. Only a sculpt
+    alone gets advice: several are set against each other, and advice takes longer than that.
     """
     judge = judge_of(several[0], conditions, around=around, progress=progress)
-    return [judge.grade_all(painted, conditions) for painted in several]
+    alone = len(several) == 1
+    return [judge.grade_all(painted, conditions, alone) for painted in several]
 
 
 def compare_schemes(

@@ -50,9 +50,14 @@ class Judge:
         colours = colours_of(painted, self.row, conditions.eyes, conditions.illuminant)
         return grade(self.meeting, colours, conditions=conditions, woven=self.woven, advice=advice)
 
-    def grade_all(self, painted: Painted, conditions: Sequence[Conditions]) -> list[Verdict]:
+    def grade_all(
+        self, painted: Painted, conditions: Sequence[Conditions], advice: bool = True
+    ) -> list[Verdict]:
         """Grade one scheme under each of some conditions; advice is given for the first alone."""
-        return [self.grade(painted, one, number == 0) for number, one in enumerate(conditions)]
+        return [
+            self.grade(painted, one, advice and number == 0)
+            for number, one in enumerate(conditions)
+        ]
 
 
 def grade(
