@@ -306,7 +306,8 @@ class _Camera:
         pictures = [paint_look(look, painted.table, None) for painted in self._several]
         within = pictures[0].coverage > 0.5
         shown = [shown_on_ground(picture) / 255.0 for picture in pictures]
-        return [(flip_between(shown[0], other, ppd, within), within) for other in shown[1:]]
+        found = in_threads(lambda other: flip_between(shown[0], other, ppd, within), shown[1:])
+        return [(flip, within) for flip in found]
 
     def side_by_side(self, view: View) -> Array:
         """Every scheme from one view, left to right in one picture."""
