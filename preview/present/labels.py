@@ -34,7 +34,7 @@ def place_labels(
     for on_left in (True, False):
         side = [a for a, (x, _) in spots.items() if (x < _middle(spots)) == on_left]
         side.sort(key=lambda a: spots[a][1])
-        for area, y in zip(side, _spaced([spots[a][1] for a in side], height), strict=True):
+        for area, y in zip(side, spaced([spots[a][1] for a in side], height, _LINE), strict=True):
             end = -0.1 * gutter if on_left else width + 0.1 * gutter
             found.append(Label(names[area], spots[area], y, end, on_left))
     return found
@@ -70,11 +70,17 @@ def area_picture(seen: Seen, area_of_face: NDArray[np.int32]) -> NDArray[np.int3
     return shown.reshape(seen.view.height, seen.view.width)
 
 
-def _spaced(wanted: Sequence[float], height: float) -> list[float]:
-    """Heights in the same order, at least a line apart, as near to the wanted as that allows."""
+def spaced(wanted: Sequence[float], height: float, line: float) -> list[float]:
+    """Heights in the same order, at least a line apart, as near to the wanted as that allows.
+
+    Parameters
+    ----------
+    wanted : ascending, in [0, height].
+    height, line : pixels; lines draw closer where not all would fit.
+    """
     if not wanted:
         return []
-    line = min(_LINE, height / len(wanted))
+    line = min(line, height / len(wanted))
     places = list[float]()
     for y in wanted:
         places.append(max(y, places[-1] + line) if places else max(y, line / 2))

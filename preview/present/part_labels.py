@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.present.canvas import font
+from preview.present.labels import spaced
 
 _BIG, _SMALL = 44, 24
 _BESIDE = 30
@@ -97,7 +98,7 @@ def placed_labels(
     for side in (-1, 1):
         own = [p for p in outside if (spots[p].x < middle) == (side < 0)]
         own.sort(key=lambda p: (spots[p].y, spots[p].x))
-        heights = _spaced([spots[p].y for p in own], height)
+        heights = spaced([spots[p].y for p in own], height, _LINE)
         for part, y in zip(own, heights, strict=True):
             end = -_RULER if side < 0 else width + 14.0
             tip = (spots[part].x, spots[part].y)
@@ -113,19 +114,3 @@ def _fitting(words: str, depth: float) -> int:
         if np.hypot(half, 0.36 * size) <= depth / _ROOM:
             return size
     return 0
-
-
-def _spaced(wanted: Sequence[float], height: float) -> list[float]:
-    """Heights in the same order, at least a line apart, as near to the wanted as that allows."""
-    if not wanted:
-        return []
-    line = min(_LINE, height / len(wanted))
-    places = list[float]()
-    for y in wanted:
-        places.append(max(y, places[-1] + line) if places else max(y, line / 2))
-    over = places[-1] - (height - line / 2)
-    if over > 0:
-        places[-1] -= over
-        for k in range(len(places) - 2, -1, -1):
-            places[k] = min(places[k], places[k + 1] - line)
-    return places

@@ -94,11 +94,12 @@ class SurfaceMoments:
         """Sum up the surface in each cell, from points on the faces about a cell apart."""
         parts = np.ceil(longest_edge(vertices, faces) / np.float32(self._cell))
         parts = np.clip(parts, 1, _MOST_PARTS).astype(np.int32)
-        points = vertices, faces, parts, self._low, self._cell, self._stride
-        keys = np.empty(int((parts.astype(np.int64) ** 2).sum()), np.int64)
-        held = np.unique(keys[: _keys(*points, keys)])
+        points = int((parts.astype(np.int64) ** 2).sum())
+        places, keys = np.empty((points, 3)), np.empty(points, np.int64)
+        _place_points(vertices, faces, parts, self._low, self._cell, self._stride, places, keys)
+        held = np.unique(keys)
         sums = np.zeros((len(held), 16))
-        _sums(*points, normals, sizes, held, sums)
+        _sums(parts, places, keys, normals, sizes, held, sums)
         self._spread(held, sums.astype(np.float32))
 
     def _spread(self, held: Keys, sums: Floats) -> None:
@@ -129,76 +130,60 @@ class SurfaceMoments:
 
 
 @compiled
-def _keys(
+def _place_points(
     vertices: Floats,
     faces: NDArray[np.int32],
     parts: NDArray[np.int32],
     low: Floats,
     cell: float,
     stride: Keys,
+    places: NDArray[np.float64],
     keys: Keys,
-) -> int:
-    """List the cells that hold surface; a cell named twice running is listed once."""
-    count = 0
+) -> None:
+    """Fill in the middles of the equal parts of each face, from `low`, and the cell of each."""
+    point = 0
     for f in range(len(faces)):
         a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
         rows = parts[f]
         for part in range(rows * rows):
-            # The middles of the equal parts of a triangle, row by row.
+            # Row by row, upright and hanging parts by turns.
             row = int(np.sqrt(part))
             along = part - row * row
             u = (along // 2 + (1.0 + along % 2) / 3.0) / rows
             w = 1.0 - (row + (2.0 - along % 2) / 3.0) / rows
             v = 1.0 - u - w
-            key = 0
+            keys[point] = 0
             for k in range(3):
-                place = u * vertices[a, k] + v * vertices[b, k] + w * vertices[c, k]
-                key += int((place - low[k]) / cell) * stride[k]
-            if count == 0 or keys[count - 1] != key:
-                keys[count] = key
-                count += 1
-    return count
+                place = u * vertices[a, k] + v * vertices[b, k] + w * vertices[c, k] - low[k]
+                keys[point] += int(place / cell) * stride[k]
+                places[point, k] = place
+            point += 1
 
 
 @compiled
 def _sums(
-    vertices: Floats,
-    faces: NDArray[np.int32],
     parts: NDArray[np.int32],
-    low: Floats,
-    cell: float,
-    stride: Keys,
+    places: NDArray[np.float64],
+    keys: Keys,
     normals: Floats,
     sizes: Floats,
     held: Keys,
     sums: NDArray[np.float64],
 ) -> None:
-    """Add up the surface in each of the cells held."""
-    place = np.empty(3)
-    at = 0
-    for f in range(len(faces)):
-        a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
-        rows = parts[f]
-        size = sizes[f] / np.float64(rows * rows)
-        for part in range(rows * rows):
-            row = int(np.sqrt(part))
-            along = part - row * row
-            u = (along // 2 + (1.0 + along % 2) / 3.0) / rows
-            w = 1.0 - (row + (2.0 - along % 2) / 3.0) / rows
-            v = 1.0 - u - w
-            key = 0
-            for k in range(3):
-                place[k] = u * vertices[a, k] + v * vertices[b, k] + w * vertices[c, k]
-                key += int((place[k] - low[k]) / cell) * stride[k]
-                place[k] -= low[k]
-            if held[at] != key:
-                at = int(np.searchsorted(held, key))
+    """Add up the surface in each of the cells held, from the points of each face in turn."""
+    point = at = 0
+    for f in range(len(parts)):
+        size = sizes[f] / np.float64(parts[f] * parts[f])
+        for _ in range(parts[f] * parts[f]):
+            if held[at] != keys[point]:
+                at = int(np.searchsorted(held, keys[point]))
             sums[at, 0] += size
             for x in range(3):
-                sums[at, 1 + x] += size * place[x]
+                sums[at, 1 + x] += size * places[point, x]
                 sums[at, 4 + x] += size * normals[f, x]
                 for y in range(3):
-                    sums[at, 7 + 3 * x + y] += size * place[x] * normals[f, y]
+                    sums[at, 7 + 3 * x + y] += size * places[point, x] * normals[f, y]
+            point += 1
 
 
 @compiled

@@ -7,7 +7,7 @@ from itertools import pairwise
 import numpy as np
 
 from preview.present.canvas import PAPER, Sheet, edge_of, font, shorten, wrap
-from preview.present.labels import _spaced
+from preview.present.labels import spaced
 
 
 def test_shortened_words_fit() -> None:
@@ -34,7 +34,7 @@ def test_drops_stay_in_their_room_however_many() -> None:
 
 
 def test_labels_keep_their_order_and_distance() -> None:
-    places = _spaced([10.0, 11.0, 12.0, 390.0, 399.0], 400.0)
+    places = spaced([10.0, 11.0, 12.0, 390.0, 399.0], 400.0, 34.0)
     assert places == sorted(places)
     assert min(b - a for a, b in pairwise(places)) >= 33.9
     assert places[0] >= 0

@@ -18,17 +18,17 @@ from preview.shipped import shipped
 BODIES = ("keeper", "torus in stripes", "cut box")
 
 
-def sculpt_named(body: str, sculpt_of: Callable[..., Sculpt]) -> Sculpt:
+def sculpt_named(body: str, sculpt_of_body: Callable[..., Sculpt]) -> Sculpt:
     """One of BODIES."""
     if body == "keeper":
         return load_sculpt(shipped("meshes", "keeper.glb"))
     if body == "torus in stripes":
         ring = trimesh.creation.torus(9.0, 3.0, major_sections=200, minor_sections=80)
-        return sculpt_of(
+        return sculpt_of_body(
             ring, lambda at: np.floor((np.arctan2(at[:, 1], at[:, 0]) + 4) * 2).astype(int)
         )
     box = trimesh.creation.box(extents=(12.0, 7.0, 18.0))
-    return sculpt_of(box, lambda at: (at[:, 2] > 0).astype(int))
+    return sculpt_of_body(box, lambda at: (at[:, 2] > 0).astype(int))
 
 
 def grid(seen: Seen, values: np.ndarray, nothing: float) -> np.ndarray:

@@ -14,7 +14,7 @@ from preview.render.gl_probe import Probe, probe
 
 
 @pytest.fixture(scope="session")
-def sculpt_of() -> Callable[..., Sculpt]:
+def sculpt_of_body() -> Callable[..., Sculpt]:
     """Makes a sculpt of a trimesh body, as it stands; areas by a function of face middles."""
 
     def make(

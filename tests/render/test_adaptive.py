@@ -18,10 +18,10 @@ SHADE = np.array([0.15, 0.9, 0.5])
 
 
 @pytest.fixture(scope="module")
-def ring(sculpt_of):
+def ring(sculpt_of_body):
     """A torus in three areas, with a fine ripple of tone."""
     body = trimesh.creation.torus(7.0, 3.0, major_sections=160, minor_sections=80)
-    sculpt = sculpt_of(
+    sculpt = sculpt_of_body(
         body, lambda middle: np.floor((np.arctan2(middle[:, 1], middle[:, 0]) + np.pi) / 2.1) % 3
     )
     corners = sculpt.corners.astype(np.float64)
@@ -87,14 +87,14 @@ def places(seen: Seen, sculpt) -> tuple[np.ndarray, np.ndarray]:
     return np.abs(xy - np.stack([column + 0.5, row + 0.5], axis=1)), depth
 
 
-def test_a_joined_sample_lies_among_its_samples(ring, sculpt_of) -> None:
+def test_a_joined_sample_lies_among_its_samples(ring, sculpt_of_body) -> None:
     sculpt, _, renderer = ring
     seen = see_adaptive(renderer, VIEW, sculpt)
     away, depth = places(seen, sculpt)
     # Where samples of several faces are joined it is the place of the first.
     assert away[seen.weight == 1].max() < 0.26
     np.testing.assert_allclose(depth, seen.depth, atol=1e-3)
-    coarse = sculpt_of(trimesh.creation.icosphere(subdivisions=1, radius=9.0))
+    coarse = sculpt_of_body(trimesh.creation.icosphere(subdivisions=1, radius=9.0))
     seen = see_adaptive(ScanRenderer(coarse.vertices, coarse.faces), VIEW, coarse)
     away, _ = places(seen, coarse)
     assert np.median(away[seen.weight == 1]) < 1e-3

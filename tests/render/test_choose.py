@@ -27,8 +27,8 @@ def card(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
-def box(sculpt_of: Callable[..., Sculpt]) -> Sculpt:
-    return sculpt_of(trimesh.creation.box(extents=(3.0, 2.0, 5.0)))
+def box(sculpt_of_body: Callable[..., Sculpt]) -> Sculpt:
+    return sculpt_of_body(trimesh.creation.box(extents=(3.0, 2.0, 5.0)))
 
 
 def test_auto_takes_scan_where_the_processor_would_draw(

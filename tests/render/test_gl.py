@@ -31,10 +31,10 @@ def test_both_renderers_see_the_same_areas_and_depths(
     body: str,
     azimuth: float,
     gl_here: Probe,
-    sculpt_of: Callable[..., Sculpt],
+    sculpt_of_body: Callable[..., Sculpt],
     record_testsuite_property: Callable[[str, object], None],
 ) -> None:
-    sculpt = sculpt_named(body, sculpt_of)
+    sculpt = sculpt_named(body, sculpt_of_body)
     front = framing(sculpt.vertices, 500, 500, elevation_deg=18.0)
     compare(
         GlRenderer(sculpt.vertices, sculpt.faces),
@@ -58,11 +58,11 @@ def test_both_renderers_agree_on_a_figure_by_others(
 
 def test_they_agree_without_perspective_too(
     gl_here: Probe,
-    sculpt_of: Callable[..., Sculpt],
+    sculpt_of_body: Callable[..., Sculpt],
     record_testsuite_property: Callable[[str, object], None],
 ) -> None:
     ring = trimesh.creation.torus(9.0, 3.0, major_sections=200, minor_sections=80)
-    sculpt = sculpt_of(ring, lambda at: (at[:, 0] > 0).astype(int))
+    sculpt = sculpt_of_body(ring, lambda at: (at[:, 0] > 0).astype(int))
     view = View((0.5, 0.0, 1.0), 25.0, 40.0, math.inf, 0.06, 480, 400, "flat")
     compare(GlRenderer(sculpt.vertices, sculpt.faces), sculpt, view, record_testsuite_property)
 

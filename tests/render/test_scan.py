@@ -27,10 +27,10 @@ FLAT = View((0.5, 0.0, 1.0), 25.0, 40.0, math.inf, 0.06, 480, 400, "flat")
 def test_it_sees_the_areas_and_depths_that_rays_see(
     body: str,
     azimuth: float,
-    sculpt_of: Callable[..., Sculpt],
+    sculpt_of_body: Callable[..., Sculpt],
     record_testsuite_property: Callable[[str, object], None],
 ) -> None:
-    sculpt = sculpt_named(body, sculpt_of)
+    sculpt = sculpt_named(body, sculpt_of_body)
     front = framing(sculpt.vertices, 500, 500, elevation_deg=18.0)
     renderer = ScanRenderer(sculpt.vertices, sculpt.faces)
     for view in (front, replace(front, distance_mm=math.inf)):

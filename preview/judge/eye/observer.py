@@ -164,16 +164,22 @@ def _check(seen: Floats, ground: Floats, ppd: float, adaptation: float, age: flo
                     "average it to 120 pixels per degree, in linear light",
                 )
             )
-    faults += adaptation_faults(adaptation)
-    try:
-        AGE.check(age)
-    except UsageError as error:
-        faults.extend(error.faults)
+    faults += eye_faults(adaptation, age)
     if faults:
         raise UsageError.of(faults)
 
 
-def adaptation_faults(luminance: float) -> list[Fault]:
+def eye_faults(adaptation: float, age: float) -> list[Fault]:
+    """What is wrong with the light to which an eye is adapted, cd/m2, and with its age, years."""
+    faults = _adaptation_faults(adaptation)
+    try:
+        AGE.check(age)
+    except UsageError as error:
+        faults.extend(error.faults)
+    return faults
+
+
+def _adaptation_faults(luminance: float) -> list[Fault]:
     """What is wrong with a luminance in cd/m2 as that to which an eye is adapted."""
     low, high = ADAPTATION_RANGE
     if low <= luminance <= high:

@@ -14,10 +14,9 @@ from preview.judge.eye.age_adrian_1989 import REFERENCE_YEARS, age_factor
 from preview.judge.eye.observer import (
     FOVEA_DEGREES,
     POOLING,
-    adaptation_faults,
+    eye_faults,
     filter_gain,
 )
-from preview.settings import AGE
 
 Floats = NDArray[np.float64]
 Shape = Literal["disc", "bar"]
@@ -180,10 +179,6 @@ def _check(width: float, length: float, luminance: float, shape: str, age: float
             faults.append(Fault(what, "", "1 mm at 1 m is 3.44 arc minutes"))
     if shape not in ("disc", "bar"):
         faults.append(Fault(f'unknown shape "{shape}"', "", "valid: disc, bar"))
-    faults += adaptation_faults(luminance)
-    try:
-        AGE.check(age)
-    except UsageError as error:
-        faults.extend(error.faults)
+    faults += eye_faults(luminance, age)
     if faults:
         raise UsageError.of(faults)
