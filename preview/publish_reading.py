@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -111,7 +112,11 @@ def publish_reading(
             verdicts=reading.verdicts,
             letters=letters_of(reading.painted.sculpt),
             pictures=shown,
-            mends=[studio.shown(pair, mend) for pair, mend in reading.advice if mend],
+            mends=[
+                studio.shown(pair, mend, reading.around.azimuths_deg())
+                for pair, mend in reading.advice
+                if mend
+            ],
             unmended=[_unmended(pair) for pair, mend in reading.advice if mend is None],
             mended=_mended_words(reading),
         )
@@ -228,7 +233,7 @@ class _Studio:
         self._small = replace(
             self._views[0], mm_per_pixel=coarse, width=_STRIP_SIDE, height=_STRIP_SIDE
         )
-        self.maps = [MapView(painted.sculpt, stand.renderer.see(v, 1)) for v in self._views]
+        self.maps = [self._map(view) for view in self._views]
         self._looks: dict[View, Look] = {}
         self._before: dict[View, Array] = {}
 
@@ -238,7 +243,7 @@ class _Studio:
 
         view = self._small
         picture = value_of_look(self._look(view), self._painted.table)
-        seen = MapView(self._painted.sculpt, self._stand.renderer.see(view, 1))
+        seen = self._map(view)
         return squint_at(
             picture.premultiplied[..., 0].astype(np.float64),
             picture.coverage.astype(np.float64),
@@ -261,12 +266,20 @@ class _Studio:
         light = reading.verdicts[0].luminance
         return [strip_of(eyes, linear, self._small.mm_per_pixel, distances, light) for eyes in rows]
 
-    def shown(self, pair: Pair, mend: Mend) -> ShownMend:
-        """A change with close-ups before and after."""
-        where = close_up(self.maps, pair.part, pair.ground)
+    def shown(self, pair: Pair, mend: Mend, azimuths_deg: Sequence[float]) -> ShownMend:
+        """A change with close-ups before and after, from a side that shows the border."""
+        views, maps = self._views, self.maps
+        where = close_up(maps, pair.part, pair.ground)
+        if where is None:
+            # Neither map shows it: go where the judge saw most of it.
+            views = around(
+                views[0], [("side", azimuths_deg[int(np.argmax(pair.lengths.by_view_mm))])]
+            )
+            maps = [self._map(views[0])]
+            where = close_up(maps, pair.part, pair.ground)
         pictures: list[Image.Image | None] = [None, None]
         if where is not None:
-            view = self._views[where.view]
+            view = views[where.view]
             if view not in self._before:
                 self._before[view] = self._picture(view, self._painted)
             after = self._picture(view, mend.painted)
@@ -319,6 +332,10 @@ class _Studio:
     def _picture(self, view: View, painted: Painted) -> Array:
         """A scheme from one view, paint alone."""
         return shown_on_ground(paint_look(self._look(view), painted.table, None))
+
+    def _map(self, view: View) -> MapView:
+        """Which area each pixel of a view shows."""
+        return MapView(self._painted.sculpt, self._stand.renderer.see(view, 1))
 
     def _look(self, view: View) -> Look:
         """What a view sees."""
