@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 
 from preview.mix.mixture import Mix
+from preview.mix.ratios import distinct_ratios
 from preview.mix.recipes import mix_mixes
 from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
 from preview.optics.appearance import lab_from_reflectance
@@ -54,14 +54,8 @@ def most_neutral_mix(first: Mix, second: Mix, most_drops: int = MOST_DROPS) -> N
     -----
     Leaves out: that a pot may be neutral by itself; see `preview.mix.circle.place_on_circle`.
     """
-    pairs = np.array(
-        [
-            (a, total - a)
-            for total in range(2, most_drops + 1)
-            for a in range(1, total)
-            if math.gcd(a, total) == 1
-        ]
-    )
+    ratios = distinct_ratios(2, most_drops)
+    pairs = ratios[ratios.min(axis=1) > 0]
     lab = lab_from_reflectance(
         reflectance_of_mixes(
             *mix_recipes(

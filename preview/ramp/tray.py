@@ -9,6 +9,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from preview.mix.ratios import distinct_ratios
 from preview.mix.recipes import constants_of
 from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
 from preview.optics.appearance import lab_from_reflectance
@@ -42,11 +43,7 @@ class Tray:
     @cached_property
     def recipes(self) -> NDArray[np.int64]:
         """(recipes, roles): every ratio of at most MOST_DROPS drops, once, in lowest terms."""
-        grid = np.indices((MOST_DROPS + 1,) * len(self.roles)).reshape(len(self.roles), -1).T
-        total = grid.sum(axis=1)
-        return np.asarray(
-            grid[(total <= MOST_DROPS) & (np.gcd.reduce(grid, axis=1) == 1)], dtype=np.int64
-        )
+        return distinct_ratios(len(self.roles), MOST_DROPS)
 
     @cached_property
     def recipe_lab(self) -> Floats:
