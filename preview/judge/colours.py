@@ -12,7 +12,7 @@ from preview.optics.appearance import linear_srgb_from_reflectance
 from preview.optics.cie1976_lab import lab_from_xyz
 from preview.optics.srgb_iec61966 import SRGB_WHITE, xyz_from_linear
 from preview.paint.painted import Painted
-from preview.paint.table import LEVELS, level_of_tone
+from preview.paint.table import LEVELS, PaintTable, level_of_tone
 from preview.ramp.levels import step_reflectance
 
 
@@ -75,16 +75,29 @@ def colours_of(
     of the colour that shows the same on a display to an eye adapted to the lamp (CAT16), as the
     eyes see it, so that luminance is taken anew.
     """
-    table = painted.table
+    who = eyes or Eyes()
     worn = tuple(None if ramp is None else ramp.name for ramp in painted.ramp_of_area)
     area = np.repeat(np.arange(len(worn)), LEVELS)
-    if (eyes is None or eyes.deficiency is None) and illuminant == "D65":
-        flat = table.luminance.reshape(-1), table.lab.reshape(-1, 3)
-        return Colours(*flat, painted.midtone_lab(), row, area, worn)
-    who = eyes or Eyes()
-    luminance, lab = _seen(table.linear.reshape(-1, 3), who)
-    _, midtone_lab = _seen(_midtone_linear(painted, illuminant), who)
-    return Colours(luminance, lab, midtone_lab, row, area, worn)
+    midtone_lab = (
+        painted.midtone_lab()
+        if _as_spectra(who, illuminant)
+        else _seen(_midtone_linear(painted, illuminant), who)[1]
+    )
+    return Colours(*seen_of(painted.table, who, illuminant), midtone_lab, row, area, worn)
+
+
+def seen_of(
+    table: PaintTable, eyes: Eyes, illuminant: str
+) -> tuple[NDArray[np.floating], NDArray[np.floating]]:
+    """(rows,) Y in [0, 1] and (rows, 3) CIELAB that eyes see of a table made under a lamp."""
+    if _as_spectra(eyes, illuminant):
+        return table.luminance.reshape(-1), table.lab.reshape(-1, 3)
+    return _seen(table.linear.reshape(-1, 3), eyes)
+
+
+def _as_spectra(eyes: Eyes, illuminant: str) -> bool:
+    """Whether eyes see the colours of the spectra as they are."""
+    return eyes.deficiency is None and illuminant == "D65"
 
 
 def _seen(

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
+from preview.judge.bars import bars_of
 from preview.judge.colours import colours_of
 from preview.judge.conditions import Conditions
 from preview.judge.grades import DEMANDS, Grade
@@ -39,6 +40,7 @@ class Mend:
 
     pair : "part on ground"; before, after : its grade under the first conditions.
     accent : it becomes an accent, seen but too thin for its shape to read.
+    by_hue : value alone would leave it at a lower grade.
     enough : it reaches what was asked for: readable, or an accent where it is too thin.
     effects : every pair whose grade changes, under each of the conditions; none falls.
     painted : the sculpt after the change.
@@ -49,6 +51,7 @@ class Mend:
     before: Grade
     after: Grade
     accent: bool
+    by_hue: bool
     enough: bool
     effects: tuple[Effect, ...]
     painted: Painted = field(repr=False)
@@ -64,6 +67,7 @@ class Mend:
             "grade_before": self.before.word,
             "grade_after": self.after.word,
             "accent": self.accent,
+            "by_hue": self.by_hue,
             "enough": self.enough,
             "effects": [
                 {
@@ -82,40 +86,44 @@ class Mender:
 
     def __init__(self, judge: Judge, painted: Painted, conditions: Sequence[Conditions]) -> None:
         self._judge, self._painted, self._conditions = judge, painted, tuple(conditions)
-        self._sights = [self._sight(painted, one) for one in conditions]
+        self._bars = [bars_of(judge.meeting, one.distance_m) for one in conditions]
+        self._sights = list(self._seen(painted))
         self._now = [pair_grades(sight) for sight in self._sights]
         self._trials: dict[str, RampTrials] = {}
+        self._outcomes: dict[Trial, tuple[Painted, list[PairGrades]] | None] = {}
 
     def mend(self, pair: Pair) -> Mend | None:
-        """The smallest change of drops that lifts a pair by value; None when none is found.
+        """The smallest change of drops that lifts a pair; None when there is none.
 
-        A part too thin to be read is to become an accent. When no change suffices, the one that
-        lifts the pair's grade the most is given.
+        Best is what makes it readable, or a part too thin to be read an accent: of such changes
+        the one with the fewest drops. Where none does, the one that lifts the grade the most, by
+        value or by hue alone; then, too, the fewest drops. Among as many drops the gentlest.
         """
         index = self._index(pair)
         ramps = self._ramps_of(index)
-        best: list[Trial] = []
+        lesser: list[Trial] = []
         for drops in range(1, MOST_CHANGED + 1):
             trials = [trial for name in ramps for trial in self._of(name).of(drops)]
             harmless = [trial for trial in trials if self._spares(trial)]
-            reach = [t for t in harmless if _suffices(t, index)]
-            for trial in sorted(reach, key=lambda t: t.shift):
+            enough = [trial for trial in harmless if _suffices(trial, index)]
+            for trial in sorted(enough, key=lambda t: t.shift):
                 found = self._verified(trial, index, pair)
                 if found is not None:
                     return found
-            best += [t for t in harmless if t.at(index)[0] > pair.grade]
-        best.sort(key=lambda t: (-t.at(index)[0], t.change.changed, t.shift))
-        for trial in best:
+            lesser += [trial for trial in harmless if trial.at(index)[0] > pair.grade]
+        lesser.sort(key=lambda t: (-t.at(index)[0], t.change.changed, t.shift))
+        for trial in lesser:
             found = self._verified(trial, index, pair)
             if found is not None:
                 return found
         return None
 
-    def _sight(self, painted: Painted, conditions: Conditions) -> Sight:
-        """The borders of a painted sculpt under some conditions."""
+    def _seen(self, painted: Painted) -> Iterator[Sight]:
+        """The borders of a painted sculpt under each of the conditions."""
         judge = self._judge
-        colours = colours_of(painted, judge.row, conditions.eyes, conditions.illuminant)
-        return sight_of(judge.meeting, colours, conditions, conditions.eyes.observer, judge.woven)
+        for one, bars in zip(self._conditions, self._bars, strict=True):
+            colours = colours_of(painted, judge.row, one.eyes, one.illuminant)
+            yield sight_of(judge.meeting, colours, one, one.eyes.observer, judge.woven, bars)
 
     def _of(self, ramp: str) -> RampTrials:
         """The trials of a ramp, made when first asked for."""
@@ -135,18 +143,17 @@ class Mender:
         return list(dict.fromkeys(ramp.name for ramp in worn if ramp is not None))
 
     def _spares(self, trial: Trial) -> bool:
-        """Whether no pair that reads falls, by value; those that hue lifts are verified later."""
-        now = self._now[0].grade[trial.pairs]
-        return bool(((trial.grade >= now) | (now < Grade.READABLE)).all())
+        """Whether no pair of its ramp falls under the first conditions."""
+        return bool((trial.grade >= self._now[0].grade[trial.pairs]).all())
 
     def _verified(self, trial: Trial, index: int, pair: Pair) -> Mend | None:
-        """The change tried in full under all conditions; None when a pair falls after all."""
-        painted = repainted(self._painted, trial.ramp, self._conditions[0].illuminant)
-        after: list[PairGrades] = []
-        for one, old in zip(self._conditions, self._now, strict=True):
-            after.append(pair_grades(self._sight(painted, one)))
-            if (after[-1].grade < old.grade).any():
-                return None
+        """The change tried in full under all conditions; None when any pair falls after all."""
+        if trial not in self._outcomes:
+            self._outcomes[trial] = self._outcome(trial)
+        outcome = self._outcomes[trial]
+        if outcome is None:
+            return None
+        painted, after = outcome
         grade, accent = Grade(int(after[0].grade[index])), bool(after[0].accents()[index])
         if grade <= pair.grade and not (accent and not pair.accent):
             return None
@@ -156,10 +163,21 @@ class Mender:
             before=pair.grade,
             after=grade,
             accent=accent,
+            by_hue=bool(grade > after[0].by_value[index]),
             enough=accent or grade >= Grade.READABLE,
             effects=self._effects(after),
             painted=painted,
         )
+
+    def _outcome(self, trial: Trial) -> tuple[Painted, list[PairGrades]] | None:
+        """The sculpt after a change with all its grades; None when any pair falls."""
+        painted = repainted(self._painted, trial.ramp, self._conditions[0].illuminant)
+        after: list[PairGrades] = []
+        for sight, now in zip(self._seen(painted), self._now, strict=True):
+            after.append(pair_grades(sight))
+            if (after[-1].grade < now.grade).any():
+                return None
+        return painted, after
 
     def _effects(self, after: Sequence[PairGrades]) -> tuple[Effect, ...]:
         """Every pair whose grade changes."""
@@ -169,7 +187,7 @@ class Mender:
             self._conditions, self._sights, self._now, after, strict=True
         ):
             for k in np.flatnonzero(old.grade != new.grade):
-                part, ground = sight.meeting.pairs[k][sight.sides[k]]
+                part, ground = sight.meeting.pairs[k][sight.bars.sides[k]]
                 name = f"{names[part]} on {names[ground]}"
                 before, now = Grade(int(old.grade[k])), Grade(int(new.grade[k]))
                 found.append(Effect(name, one.name, before, now))

@@ -47,7 +47,7 @@ class Moved:
         stretches = sight.meeting.stretches
         rows = np.flatnonzero(np.isin(stretches.pair, pairs))
         group = np.searchsorted(pairs, stretches.pair[rows])
-        part_first = sight.sides[stretches.pair[rows]]
+        part_first = sight.bars.sides[stretches.pair[rows]]
         moves = np.flatnonzero(np.append(areas, False)[self._area_of_row] & self._shown)
         matrices = [matrix[rows] for matrix in self.woven.side]
         still = np.stack([matrix @ self._luminance for matrix in matrices], axis=1)
@@ -64,13 +64,13 @@ class Moved:
             scores = score_parts(
                 y[:, 0],
                 y[:, 1],
-                sight.width_arcmin[rows],
-                sight.length_arcmin[rows],
+                sight.bars.width_arcmin[rows],
+                sight.bars.length_arcmin[rows],
                 mean_y,
                 sight.conditions.luminance(mean_y),
                 sight.eye,
             )
-            return medians_by_pair(scores, sight.weight[rows], group, len(pairs))
+            return medians_by_pair(scores, sight.bars.weight[rows], group, len(pairs))
 
         return after
 
@@ -83,7 +83,7 @@ class Moved:
         after = self.scores(areas, pairs)
         reads = [grades_of(after(change)) >= Grade.READABLE for change in (0.0, by)]
         names = meeting.area_names
-        both = [meeting.pairs[k][sight.sides[k]] for k in pairs[reads[0] & ~reads[1]]]
+        both = [meeting.pairs[k][sight.bars.sides[k]] for k in pairs[reads[0] & ~reads[1]]]
         return tuple(f"{names[part]} on {names[ground]}" for part, ground in both)
 
     @cached_property

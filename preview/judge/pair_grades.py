@@ -19,10 +19,12 @@ Floats = NDArray[np.float64]
 class PairGrades:
     """Per pair of a meeting; pairs that no view shows have grade -1.
 
-    grade : (pairs,) int32; visibility, size : (pairs,) float64, medians over the border.
+    grade : (pairs,) int32; by_value : the same without hue.
+    visibility, size : (pairs,) float64, medians over the border.
     """
 
     grade: NDArray[np.int32]
+    by_value: NDArray[np.int32]
     visibility: Floats
     size: Floats
 
@@ -35,24 +37,21 @@ class PairGrades:
 def pair_grades(sight: Sight) -> PairGrades:
     """The grade of each pair, as `pairs_of` has it."""
     pair, count = sight.meeting.stretches.pair, len(sight.meeting.pairs)
-    by_value = medians_by_pair(sight.scores, sight.weight, pair, count)
-    found = sight.hues
-    raw, left, noticed, filtered = (
-        weighted_medians(values, sight.weight, pair, count)
-        for values in (found.raw, found.left, found.noticed, found.filtered)
-    )
+    medians = medians_by_pair(sight.scores, sight.bars.weight, pair, count)
+    hues = hues_by_pair(sight.hues, sight.bars.weight, pair, count)
     # A pair that no view shows has no median.
-    unseen = np.isnan(by_value.visibility)
-    zero = np.where(unseen, 0.0, 1.0)
-    hues = Hues(*(np.nan_to_num(v) * zero for v in (raw, left, noticed, filtered)))
+    unseen = np.isnan(medians.visibility)
     scores = Scores(
-        *(
-            np.nan_to_num(v)
-            for v in (by_value.visibility, by_value.size, by_value.step, by_value.ratio)
-        )
+        *(np.nan_to_num(v) for v in (medians.visibility, medians.size, medians.step, medians.ratio))
     )
-    grade = lifted_by_hue(grades_of(scores), hues, scores.size)
-    return PairGrades(np.where(unseen, -1, grade).astype(np.int32), scores.visibility, scores.size)
+    by_value = grades_of(scores)
+    grade = lifted_by_hue(by_value, hues, scores.size)
+    return PairGrades(
+        grade=np.where(unseen, -1, grade).astype(np.int32),
+        by_value=np.where(unseen, -1, by_value).astype(np.int32),
+        visibility=scores.visibility,
+        size=scores.size,
+    )
 
 
 def medians_by_pair(
@@ -64,4 +63,12 @@ def medians_by_pair(
             weighted_medians(values, weight, pair, count)
             for values in (scores.visibility, scores.size, scores.step, scores.ratio)
         )
+    )
+
+
+def hues_by_pair(hues: Hues, weight: Floats, pair: NDArray[np.integer], count: int) -> Hues:
+    """What hue says, medians over the stretches of each pair, NaN for a pair without any."""
+    return Hues(
+        left=weighted_medians(hues.left, weight, pair, count),
+        noticed=weighted_medians(hues.noticed, weight, pair, count),
     )

@@ -47,9 +47,9 @@ def _worst_first(pair: Pair) -> tuple[bool, int, float, str, str]:
 def _pair(moved: Moved, index: int, rows: NDArray[np.int64], minor: bool, advice: bool) -> Pair:
     """One pair from its stretches."""
     sight = moved.sight
-    part, ground = (int(k) for k in sight.meeting.pairs[index][sight.sides[index]])
+    part, ground = (int(k) for k in sight.meeting.pairs[index][sight.bars.sides[index]])
     lengths = _lengths(sight.meeting, index)
-    width_mm = _median(sight, sight.width_mm, rows)
+    width_mm = _median(sight, sight.bars.width_mm, rows)
     width_arcmin = arcmin_from_mm(width_mm, sight.conditions.distance_m)
     scores, hues = _median_scores(sight, rows), _median_hues(sight, rows)
     grade = Grade(int(lifted_by_hue(grades_of(scores), hues, scores.size)[0]))
@@ -57,7 +57,7 @@ def _pair(moved: Moved, index: int, rows: NDArray[np.int64], minor: bool, advice
     accent = is_accent(visibility, size)
     thin = size < DEMANDS[Grade.READABLE].size
     border = Border(index, part, ground, width_mm, width_arcmin, thin, accent)
-    weight = sight.weight[rows]
+    weight = sight.bars.weight[rows]
     names = sight.meeting.area_names
     helps = advice and not minor and grade < Grade.READABLE
     reads = grades_of(_scores_at(sight.scores, rows)) >= Grade.READABLE
@@ -76,8 +76,8 @@ def _pair(moved: Moved, index: int, rows: NDArray[np.int64], minor: bool, advice
         readable_share=float(weight[reads].sum() / weight.sum()),
         hue=float(hues.left[0]),
         noticed=float(hues.noticed[0]),
-        blurred_delta_e=float(hues.filtered[0]),
-        hue_note=_hue_note(grade, scores, hues),
+        blurred_delta_e=_median(sight, sight.difference_left, rows),
+        hue_note=_hue_note(grade, scores, hues, _median(sight, sight.hue_close_by, rows)),
         accent=accent,
         minor=minor,
         advice=advise(moved, border) if helps else "",
@@ -87,7 +87,7 @@ def _pair(moved: Moved, index: int, rows: NDArray[np.int64], minor: bool, advice
 def _median(sight: Sight, values: Floats, rows: NDArray[np.int64]) -> float:
     """Over some stretches, by their length."""
     return float(
-        weighted_medians(values[rows], sight.weight[rows], np.zeros(len(rows), np.int64), 1)[0]
+        weighted_medians(values[rows], sight.bars.weight[rows], np.zeros(len(rows), np.int64), 1)[0]
     )
 
 
@@ -109,17 +109,14 @@ def _median_scores(sight: Sight, rows: NDArray[np.int64]) -> Scores:
 
 def _median_hues(sight: Sight, rows: NDArray[np.int64]) -> Hues:
     """What hue says, each median over the stretches, one value each."""
-    found = sight.hues
     return Hues(
-        *(
-            np.array([_median(sight, values, rows)])
-            for values in (found.raw, found.left, found.noticed, found.filtered)
-        )
+        left=np.array([_median(sight, sight.hues.left, rows)]),
+        noticed=np.array([_median(sight, sight.hues.noticed, rows)]),
     )
 
 
-def _hue_note(grade: Grade, scores: Scores, hues: Hues) -> str:
-    """What hue does for a pair that lightness leaves short."""
+def _hue_note(grade: Grade, scores: Scores, hues: Hues, close_by: float) -> str:
+    """What hue, of so many CIEDE2000 without blur, does for a pair that lightness leaves short."""
     if grade >= Grade.READABLE or scores.step[0] >= DEMANDS[Grade.READABLE].step:
         return ""
     if told_by_hue(hues, scores.size)[0]:
@@ -127,7 +124,7 @@ def _hue_note(grade: Grade, scores: Scores, hues: Hues) -> str:
             "Told apart by hue, hardly by value: the border goes in a squint and to eyes that "
             "miss these colours."
         )
-    if hues.raw[0] >= TOLD_APART > hues.left[0] and scores.size[0] < _SMALL_FOR_HUE:
+    if close_by >= TOLD_APART > hues.left[0] and scores.size[0] < _SMALL_FOR_HUE:
         return "They differ in hue, but the part is too small for its hue to be seen."
     return ""
 

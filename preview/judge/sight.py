@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.judge.bars import Bars, bars_of
 from preview.judge.colours import Colours
 from preview.judge.conditions import Conditions
 from preview.judge.contrast import Contrasts
 from preview.judge.eye.closed_form import Eye
-from preview.judge.geometry import arcmin_from_mm, mm_from_arcmin
+from preview.judge.geometry import mm_from_arcmin
 from preview.judge.grades import Scores, score_parts
-from preview.judge.grouping import weighted_medians
-from preview.judge.hue import Hues, hues_of
+from preview.judge.hue import Hues, difference_left, hue_difference, hues_of
 from preview.judge.meeting import Meeting
 from preview.judge.verdict import MINOR_ARCMIN
 from preview.judge.woven import Woven, weave
@@ -24,32 +25,48 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, eq=False)
 class Sight:
-    """Every stretch of border with its tones, sizes, contrasts and scores.
+    """Every stretch of border with its sizes, tones and scores; contrasts and hues on demand.
 
     mean_y : mean luminance factor of figure and surround; luminance : the same in cd/m2.
-    sides : (pairs, 2) int64, which of a pair's areas is the part (the thinner), which the ground.
     y : (stretches, 2) float64, luminance factor of part and ground where they meet.
-    width_mm, width_arcmin : (stretches,) float64, of the part.
-    length_arcmin : (stretches,) float64, of the bar that stands for the part, or of the border in
-        sight when that is shorter.
-    weight : (stretches,) float64, length in mm times the weight of the view.
+    lab : (stretches, 2, 3) float64, CIELAB of both.
     """
 
     meeting: Meeting
     colours: Colours
     conditions: Conditions
     eye: Eye
+    bars: Bars
     mean_y: float
     luminance: float
-    sides: NDArray[np.int64]
     y: Floats
-    width_mm: Floats
-    width_arcmin: Floats
-    length_arcmin: Floats
-    weight: Floats
-    contrasts: Contrasts
+    lab: Floats
     scores: Scores
-    hues: Hues
+
+    @cached_property
+    def contrasts(self) -> Contrasts:
+        """Of each stretch, where it meets."""
+        return Contrasts.between(self.y[:, 0], self.y[:, 1], *self._both_lab, self.mean_y)
+
+    @cached_property
+    def hues(self) -> Hues:
+        """What hue alone says of each stretch."""
+        return hues_of(*self._both_lab, self.bars.width_arcmin, self.bars.kept)
+
+    @cached_property
+    def hue_close_by(self) -> Floats:
+        """(stretches,): CIEDE2000 of hue and chroma alone, without blur."""
+        return hue_difference(*self._both_lab)
+
+    @cached_property
+    def difference_left(self) -> Floats:
+        """(stretches,): CIEDE2000 of value and hue together, after the eye's blur."""
+        return difference_left(*self._both_lab, self.bars.kept)
+
+    @property
+    def _both_lab(self) -> tuple[Floats, Floats]:
+        """(stretches, 3) CIELAB of part and ground."""
+        return self.lab[:, 0], self.lab[:, 1]
 
     @property
     def minor(self) -> NDArray[np.bool_]:
@@ -68,6 +85,7 @@ def sight_of(
     conditions: Conditions,
     eye: Eye,
     woven: Woven | None = None,
+    bars: Bars | None = None,
 ) -> Sight:
     """Average the colours along each stretch of border, and test it.
 
@@ -75,49 +93,28 @@ def sight_of(
     ----------
     meeting, colours : of one sculpt.
     woven : of the meeting and the rows of the colours; made here when left out.
+    bars : of the meeting from the conditions' distance; made here when left out.
     """
     if woven is None:
         woven = weave(meeting, colours.row, len(colours.luminance))
-    stretches, distance_m = meeting.stretches, conditions.distance_m
+    if bars is None:
+        bars = bars_of(meeting, conditions.distance_m)
     mean_y = conditions.mean_y(float(woven.share @ colours.luminance))
     luminance = conditions.luminance(mean_y)
-    sides = _part_first(meeting)
-    own = sides[stretches.pair]
+    own = bars.sides[meeting.stretches.pair]
     y = np.take_along_axis(woven.tones(colours.luminance[:, None])[..., 0], own, axis=1)
     lab = np.take_along_axis(woven.tones(colours.lab), own[..., None], axis=1)
-    width_mm = np.take_along_axis(stretches.width_mm, own, axis=1)[:, 0]
-    bar_mm = np.take_along_axis(stretches.part_mm, own, axis=1)[:, 0]
-    in_sight_mm = meeting.visible_mm.sum(axis=1)[stretches.pair, stretches.view]
-    length = arcmin_from_mm(np.minimum(bar_mm, in_sight_mm), distance_m)
-    width = arcmin_from_mm(width_mm, distance_m)
     return Sight(
         meeting=meeting,
         colours=colours,
         conditions=conditions,
         eye=eye,
+        bars=bars,
         mean_y=mean_y,
         luminance=luminance,
-        sides=sides,
         y=y,
-        width_mm=width_mm,
-        width_arcmin=width,
-        length_arcmin=length,
-        weight=stretches.length_mm * meeting.view_weight[stretches.view],
-        contrasts=Contrasts.between(y[:, 0], y[:, 1], lab[:, 0], lab[:, 1], mean_y),
-        scores=score_parts(y[:, 0], y[:, 1], width, length, mean_y, luminance, eye),
-        hues=hues_of(lab[:, 0], lab[:, 1], width, length),
+        lab=lab,
+        scores=score_parts(
+            y[:, 0], y[:, 1], bars.width_arcmin, bars.length_arcmin, mean_y, luminance, eye
+        ),
     )
-
-
-def _part_first(meeting: Meeting) -> NDArray[np.int64]:
-    """(pairs, 2): which side of each pair is the thinner, then the other; a tie goes by name."""
-    stretches, count = meeting.stretches, len(meeting.pairs)
-    first, second = (
-        weighted_medians(stretches.width_mm[:, k], stretches.length_mm, stretches.pair, count)
-        for k in (0, 1)
-    )
-    by_name = np.array(
-        [meeting.area_names[a] > meeting.area_names[b] for a, b in meeting.pairs], np.bool_
-    )
-    swap = (second < first) | ((second == first) & by_name)
-    return np.stack([swap, ~swap], axis=1).astype(np.int64)

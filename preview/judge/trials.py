@@ -1,22 +1,22 @@
-"""Many changes of one ramp, graded by value alone along the borders that it takes part in."""
+"""Many changes of one ramp, graded along the borders that it takes part in."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.judge.grades import Scores, grades_of, score_parts
-from preview.judge.pair_grades import medians_by_pair
+from preview.judge.colours import seen_of
+from preview.judge.grades import Grade, Scores, grades_of, lifted_by_hue, score_parts
+from preview.judge.hue import SMALLEST_SIZE, hues_of
+from preview.judge.pair_grades import hues_by_pair, medians_by_pair
 from preview.judge.repaint import areas_in
 from preview.judge.sight import Sight
 from preview.judge.woven import Woven
-from preview.optics.appearance import xyz_from_reflectance
 from preview.paint.painted import Painted
-from preview.paint.table import LEVELS
+from preview.paint.table import LEVELS, paint_table
 from preview.ramp.drop_changes import DropChange, RampChanges
-from preview.ramp.levels import ramp_reflectance
 from preview.ramp.ramp import Ramp
 
 Floats = NDArray[np.float64]
@@ -26,12 +26,13 @@ Floats = NDArray[np.float64]
 class Trial:
     """One change, and what it makes of the pairs that the ramp takes part in.
 
-    shift : how far it moves the ramp's luminance, root mean square of Y's cube root over tones.
-    pairs : (n,) indices of those pairs; grade : (n,) by value alone; visibility, size : (n,).
+    shift : how far it moves the ramp's look, root mean square of CIELAB distances over tones.
+    pairs : (n,) indices of those pairs; grade, visibility, size : (n,) of each, as the judge has
+        them.
     """
 
     change: DropChange
-    ramp: Ramp
+    ramp: Ramp = field(repr=False)
     shift: float
     pairs: NDArray[np.int64]
     grade: NDArray[np.int32]
@@ -49,19 +50,16 @@ class RampTrials:
 
     def __init__(self, ramp: str, painted: Painted, sight: Sight, woven: Woven) -> None:
         self._changes = RampChanges(painted.scheme, painted.scheme.ramps[ramp])
-        self._sight, self._woven = sight, woven
+        self._sight = sight
         self._primer = painted.scheme.primer.reflectance
         areas = areas_in(painted, ramp)
-        self._luminance = painted.table.luminance.astype(np.float64)
-        self._areas = areas
+        self._columns = areas[:, None] * LEVELS + np.arange(LEVELS)
         of_pair = np.asarray(np.isin(sight.meeting.pairs, areas).any(axis=1))
-        self._rows = np.flatnonzero(of_pair[sight.meeting.stretches.pair])
-        self._pairs, self._group = np.unique(
-            sight.meeting.stretches.pair[self._rows], return_inverse=True
-        )
-        self._sides = tuple(matrix[self._rows] for matrix in woven.side)
-        self._part_first = sight.sides[sight.meeting.stretches.pair[self._rows]]
-        self._now = self._luminance[areas[0]] if len(areas) else np.zeros(LEVELS)
+        stretches = sight.meeting.stretches
+        self._rows = np.flatnonzero(of_pair[stretches.pair])
+        self._pairs, self._group = np.unique(stretches.pair[self._rows], return_inverse=True)
+        self._sides = woven.along(self._rows)
+        self._part_first = sight.bars.sides[stretches.pair[self._rows]]
         self._tried: dict[int, list[Trial]] = {}
 
     def of(self, drops: int) -> list[Trial]:
@@ -77,35 +75,50 @@ class RampTrials:
         ramp = self._changes.apply(change)
         if not self._changes.rises(ramp):
             return None
-        looks = ramp_reflectance(ramp, LEVELS, self._primer)
-        tones = xyz_from_reflectance(looks)[:, 1]
-        scores = self._scores(tones)
-        shift = np.sqrt(np.mean((np.cbrt(tones) - np.cbrt(self._now)) ** 2))
+        conditions, colours = self._sight.conditions, self._sight.colours
+        table = paint_table([ramp], self._primer, conditions.illuminant)
+        tones, look = seen_of(table, conditions.eyes, conditions.illuminant)
+        luminance, lab = colours.luminance.copy(), colours.lab.copy()
+        luminance[self._columns], lab[self._columns] = tones, look
+        scores = self._scores(luminance)
+        now = colours.lab[self._columns[:1]]
         return Trial(
             change,
             ramp,
-            float(shift),
+            float(np.sqrt(((look - now) ** 2).sum(axis=-1).mean())),
             self._pairs.astype(np.int64),
-            grades_of(scores),
+            self._with_hue(scores, lab),
             scores.visibility,
             scores.size,
         )
 
-    def _scores(self, tones: Floats) -> Scores:
+    def _scores(self, luminance: NDArray[np.floating]) -> Scores:
         """The medians of the tests with other tones on the ramp's areas."""
-        sight, luminance = self._sight, self._luminance.copy()
-        luminance[self._areas] = tones
-        flat = luminance.reshape(-1)
-        both = np.stack([matrix @ flat for matrix in self._sides], axis=1)
+        sight, bars = self._sight, self._sight.bars
+        both = self._sides.tones(luminance[:, None])[..., 0]
         y = np.take_along_axis(both, self._part_first, axis=1)
-        mean_y = sight.conditions.mean_y(float(self._woven.share @ flat))
+        mean_y = sight.conditions.mean_y(float(self._sides.share @ luminance))
         scores = score_parts(
             y[:, 0],
             y[:, 1],
-            sight.width_arcmin[self._rows],
-            sight.length_arcmin[self._rows],
+            bars.width_arcmin[self._rows],
+            bars.length_arcmin[self._rows],
             mean_y,
             sight.conditions.luminance(mean_y),
             sight.eye,
         )
-        return medians_by_pair(scores, sight.weight[self._rows], self._group, len(self._pairs))
+        return medians_by_pair(scores, bars.weight[self._rows], self._group, len(self._pairs))
+
+    def _with_hue(self, scores: Scores, lab: NDArray[np.floating]) -> NDArray[np.int32]:
+        """Grades by value, raised by hue; hues are looked at only where they can raise any."""
+        grade = grades_of(scores)
+        low = (grade < Grade.VISIBLE) & (scores.size >= SMALLEST_SIZE)
+        if not low.any():
+            return grade
+        here = np.flatnonzero(low[self._group])
+        own = self._part_first[here][..., None]
+        part, ground = np.take_along_axis(self._sides.tones(lab)[here], own, axis=1).swapaxes(0, 1)
+        bars, rows = self._sight.bars, self._rows[here]
+        hues = hues_of(part, ground, bars.width_arcmin[rows], bars.kept[rows])
+        medians = hues_by_pair(hues, bars.weight[rows], self._group[here], len(self._pairs))
+        return lifted_by_hue(grade, medians, scores.size)

@@ -34,6 +34,11 @@ class Woven:
         values = np.asarray(per_row, np.float64)
         return np.stack([matrix @ values for matrix in self.side], axis=1)
 
+    def along(self, stretches: NDArray[np.integer]) -> Woven:
+        """The averages of some of the stretches alone; the figure's share stays."""
+        first, second = self.side
+        return Woven((first[stretches], second[stretches]), self.share)
+
 
 def weave(meeting: Meeting, row: NDArray[np.integer] | None, rows: int) -> Woven:
     """The averages of a sculpt's borders over the rows of a table.
