@@ -94,7 +94,7 @@ def publish_reading(
         progress("pictures", 1, 3)
         picture = eye_sheet(studio.strips(reading), f"{title}: what eyes make of it", _NOTE)
         picture.save(folder / "eyes.png", compress_level=4)
-        shown.append(("What eyes make of it", _NOTE, picture))
+        shown.append(("What eyes make of it", "", picture))
         progress("pictures", 2, 3)
         if reading.made:
             picture = studio.mended(reading)
@@ -117,7 +117,7 @@ def publish_reading(
                 for pair, mend in reading.advice
                 if mend
             ],
-            unmended=[_unmended(pair) for pair, mend in reading.advice if mend is None],
+            unmended=_unmended_together(reading),
             mended=_mended_words(reading),
         )
         (folder / "report.html").write_text(reading_page(page), encoding="utf-8", newline="\n")
@@ -185,8 +185,9 @@ def _outcome(mend: Mend) -> str:
     """What a change does to its pair."""
     if mend.accent:
         return "It becomes an accent: surely seen, though too thin for its shape to read."
-    short = "" if mend.enough else "; none of up to three drops was found that makes it readable"
-    return f"From {mend.before.word} to {mend.after.word}{short}."
+    how = ", by hue alone: it goes in a squint" if mend.by_hue else ""
+    short = "" if mend.enough else "; no change of up to three drops makes it readable"
+    return f"From {mend.before.word} to {mend.after.word}{how}{short}."
 
 
 def _unmended(pair: Pair) -> str:
@@ -194,9 +195,20 @@ def _unmended(pair: Pair) -> str:
     if pair.accent:
         return f"{pair.name}: seen as an accent already; no value makes its shape read."
     return (
-        f"{pair.name}: no change of up to three drops in one step was found that lifts it "
+        f"{pair.name}: no change of up to three drops in one step lifts it "
         "without lowering another pair."
     )
+
+
+def _unmended_together(reading: Reading) -> list[str]:
+    """The pairs without a change, a sentence for each reason."""
+    left = [pair for pair, mend in reading.advice if mend is None]
+    kinds = (
+        ("No change of up to three drops in one step lifts these without lowering another", False),
+        ("Seen as accents already; no value makes their shapes read", True),
+    )
+    found = ((words, [pair.name for pair in left if pair.accent is kind]) for words, kind in kinds)
+    return [f"{words}: {', '.join(names)}." for words, names in found if names]
 
 
 def _others(mend: Mend) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from preview.cli.terminal import say, tell, tell_json
+from preview.judge.caveats import extrapolated
 from preview.judge.verdict import Pair, Verdict
 from preview.publish_reading import drop_advice, mended_name
 from preview.reading import Reading
@@ -37,6 +38,7 @@ def tell_reading(reading: Reading, out: Path | None, as_json: bool, quiet: bool)
             say(f"  {sentence}")
     if first.counted:
         _say_all(first.notes)
+        _say_all(extrapolated(*(verdict.conditions for verdict in reading.verdicts)))
     _say_mended(reading, out)
     if out is not None:
         say(f"page       {out / 'report.html'}")

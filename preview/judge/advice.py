@@ -117,12 +117,12 @@ def _smallest(moved: Moved, border: Border, area: int, reaches: Reaches) -> Chan
         return None
     colours, names = moved.sight.colours, moved.sight.meeting.area_names
     midtone = float(colours.midtone_lab[area, 0])
-    after = moved.scores(wearing, np.array([border.index]))
+    after, spoiled = moved.scores(wearing, np.array([border.index])), moved.spoiled(wearing)
     harmful: Change | None = None
     for by in _steps(midtone):
         if not reaches(after(by)):
             continue
-        spoils = moved.spoiled(wearing, by)
+        spoils = spoiled(by)
         if spoils and harmful is not None:
             continue
         others = tuple(names[k] for k in np.flatnonzero(wearing) if k != area)

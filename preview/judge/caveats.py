@@ -15,13 +15,17 @@ CAVEATS = (
 )
 
 
-def caveats_on(conditions: Conditions) -> tuple[str, ...]:
-    """What the method leaves out, with what these eyes add."""
-    age = conditions.eyes.age_years
-    if age <= MEASURED_YEARS:
-        return CAVEATS
-    beyond = (
-        f"Eyes of {age:g} years are beyond the {MEASURED_YEARS:g} that the thresholds' growth with "
-        "age was measured to; it is extrapolated."
+def caveats_on(*conditions: Conditions) -> tuple[str, ...]:
+    """What the method leaves out, with what the eyes of any of the conditions add."""
+    return (*CAVEATS, *extrapolated(*conditions))
+
+
+def extrapolated(*conditions: Conditions) -> tuple[str, ...]:
+    """A sentence for each age beyond the source's last."""
+    ages = sorted({one.eyes.age_years for one in conditions})
+    return tuple(
+        f"Eyes of {age:g} years: extrapolated. The published factor by which thresholds grow with "
+        f"age ends at {MEASURED_YEARS:g} years; beyond it the same curve simply goes on."
+        for age in ages
+        if age > MEASURED_YEARS
     )
-    return (*CAVEATS, beyond)

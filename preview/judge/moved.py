@@ -74,17 +74,22 @@ class Moved:
 
         return after
 
-    def spoiled(self, areas: Areas, by: float) -> tuple[str, ...]:
-        """The pairs that count and read now, but don't after a change of L* of some areas."""
+    def spoiled(self, areas: Areas) -> Callable[[float], tuple[str, ...]]:
+        """A change of L* of some areas -> the pairs that count and read now, but not after it."""
         sight = self.sight
         meeting = sight.meeting
         beside = areas[meeting.pairs].any(axis=1) & ~sight.minor
         pairs = np.intersect1d(np.flatnonzero(beside), meeting.stretches.pair)
         after = self.scores(areas, pairs)
-        reads = [grades_of(after(change)) >= Grade.READABLE for change in (0.0, by)]
+        reads = grades_of(after(0.0)) >= Grade.READABLE
         names = meeting.area_names
-        both = [meeting.pairs[k][sight.bars.sides[k]] for k in pairs[reads[0] & ~reads[1]]]
-        return tuple(f"{names[part]} on {names[ground]}" for part, ground in both)
+
+        def lost(by: float) -> tuple[str, ...]:
+            gone = pairs[reads & (grades_of(after(by)) < Grade.READABLE)]
+            both = [meeting.pairs[k][sight.bars.sides[k]] for k in gone]
+            return tuple(f"{names[part]} on {names[ground]}" for part, ground in both)
+
+        return lost
 
     @cached_property
     def _luminance(self) -> Floats:

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from PIL import Image
 
+from preview.judge.caveats import caveats_on
 from preview.judge.grades import Grade
 from preview.judge.verdict import Pair, Verdict
 from preview.present.pens import PENS
@@ -44,7 +45,7 @@ class ReadingPage:
     letters : area -> letter on the maps.
     pictures : (heading, caption, picture) each, in order.
     mends : advice, weakest pair first.
-    unmended : pairs for which no change of drops was found, in words.
+    unmended : sentences on the pairs that no change of drops lifts.
     mended : what --mend wrote, in words; empty without.
     """
 
@@ -82,7 +83,7 @@ def reading_page(page: ReadingPage) -> str:
         _pairs_table(first, page.letters),
         *_advice(page),
         *_list("Notes", first.notes),
-        *_list("How far to trust the grades", first.caveats),
+        *_list("How far to trust the grades", caveats_on(*(v.conditions for v in page.verdicts))),
         f"<script>{script}</script></body></html>",
     ]
     return "\n".join(parts) + "\n"
@@ -158,8 +159,8 @@ def _grade_cell(pair: Pair | None) -> str:
 _COLUMNS = (
     ("pair", ""),
     ("grade", ""),
-    ("× threshold", "n"),
-    ("width ′", "n"),
+    ("×\N{NO-BREAK SPACE}threshold", "n"),
+    ("width\N{NO-BREAK SPACE}′", "n"),
     ("mm", "n"),
     ("ΔL* left", "n"),
     ("ΔL* met", "n"),
@@ -232,14 +233,14 @@ def _advice(page: ReadingPage) -> list[str]:
     parts = ["<h2>What a few drops would do</h2>"]
     parts.append(
         '<p class="quiet">For each pair the smallest change of drops in one step of one ramp that '
-        "lifts it, taken alone, and lowers no other pair.</p>"
+        "lifts it as far as any does, taken alone, and lowers no other pair.</p>"
     )
     if page.mended:
         parts.append(f"<p>{html.escape(page.mended)}</p>")
     parts.append('<div class="mends">')
     parts += in_threads(_mend, page.mends)
     parts.append("</div>")
-    return [*parts, *_list("No small change of drops was found for", page.unmended)]
+    return [*parts, *(f"<p>{html.escape(sentence)}</p>" for sentence in page.unmended)]
 
 
 def _mend(mend: ShownMend) -> str:
@@ -261,10 +262,8 @@ def _mend(mend: ShownMend) -> str:
 def _figure(shown: tuple[str, str, Image.Image]) -> str:
     """A picture with its heading."""
     heading, caption, picture = shown
-    return (
-        f"<h2>{html.escape(heading)}</h2><figure>{_image(picture, heading)}"
-        f"<figcaption>{html.escape(caption)}</figcaption></figure>"
-    )
+    below = f"<figcaption>{html.escape(caption)}</figcaption>" if caption else ""
+    return f"<h2>{html.escape(heading)}</h2><figure>{_image(picture, heading)}{below}</figure>"
 
 
 def _image(picture: Image.Image, alt: str) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 
 from preview import __version__
 from preview.areas.sculpt import Sculpt
+from preview.judge.caveats import caveats_on
 from preview.judge.verdict import Verdict
 from preview.paint.lamp import Lamp
 from preview.paint.painted import Painted
@@ -146,7 +147,8 @@ def reading_in_words(
     lines += [*verdict_table(first), ""]
     lines += _section("What a few drops would do", advice)
     lines += _section("Notes", first.notes)
-    lines += _section("How far to trust the grades", first.caveats)
+    caveats = caveats_on(*(verdict.conditions for verdict in verdicts))
+    lines += _section("How far to trust the grades", caveats)
     return "\n".join(lines).rstrip() + "\n"
 
 

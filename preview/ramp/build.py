@@ -112,7 +112,7 @@ def build_ramp(draft: RampDraft, rack: Rack, pots: Mapping[Role, str]) -> Ramp:
     draft : read by `read_ramp` without faults.
     rack, pots : where the paint of each role comes from.
     """
-    pure = {role: mix_paints(rack, {name: 1}) for role, name in pots.items()}
+    pure: dict[str, Mix] = {role: mix_paints(rack, {name: 1}) for role, name in pots.items()}
     mixes = mix_steps({step.name: step.drops for step in draft.steps}, pure)
     steps = tuple(
         Step(step.name, mixes[step.name], begins, step.coats, step.over, step.drops)
@@ -122,21 +122,21 @@ def build_ramp(draft: RampDraft, rack: Rack, pots: Mapping[Role, str]) -> Ramp:
     return Ramp(draft.name, steps, draft.edges, draft.blend_width, finish)
 
 
-def mix_steps(drops: Mapping[str, Mapping[str, int]], pots: Mapping[Role, Mix]) -> dict[str, Mix]:
+def mix_steps(drops: Mapping[str, Mapping[str, int]], ready: Mapping[str, Mix]) -> dict[str, Mix]:
     """Each step's mix, those that others build on first.
 
     Parameters
     ----------
     drops : step -> pot role or step -> whole drops, without circles.
-    pots : role -> the pot as it stands.
+    ready : role -> the pot as it stands; step -> its mix, where it is mixed already.
     """
-    known: dict[str, Mix] = {str(role): mix for role, mix in pots.items()}
+    known = dict(ready)
     waiting = list(drops)
     while waiting:
-        ready = [step for step in waiting if all(word in known for word in drops[step])]
-        for step in ready:
+        next_up = [step for step in waiting if all(word in known for word in drops[step])]
+        for step in next_up:
             known[step] = mix_mixes([(known[w], count) for w, count in drops[step].items()])
-        waiting = [step for step in waiting if step not in ready]
+        waiting = [step for step in waiting if step not in next_up]
     return {step: known[step] for step in drops}
 
 

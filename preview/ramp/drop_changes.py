@@ -16,7 +16,7 @@ from preview.ramp.build import mix_steps
 from preview.ramp.levels import step_reflectance
 from preview.ramp.ramp import Ramp
 from preview.ramp.scheme import Scheme
-from preview.ramp.words import Role, step_in_words
+from preview.ramp.words import step_in_words
 
 MOST_CHANGED = 3
 """Drops that a change adds and takes away, together: more is another recipe, not a mend."""
@@ -82,10 +82,15 @@ class RampChanges:
 
     def apply(self, change: DropChange) -> Ramp:
         """The ramp after a change; steps that build on the changed one change with it."""
-        drops = {s.name: s.drops for s in self.ramp.steps} | {change.step: change.after}
-        mixes = mix_steps(drops, self._pots)
+        drops = {name: self.ramp.step(name).drops for name in self._built_on[change.step]}
+        drops[change.step] = change.after
+        kept = {step.name: step.mix for step in self.ramp.steps if step.name not in drops}
+        mixes = mix_steps(drops, {**self._pots, **kept})
         steps = tuple(
-            replace(step, mix=mixes[step.name], drops=drops[step.name]) for step in self.ramp.steps
+            replace(step, mix=mixes[step.name], drops=drops[step.name])
+            if step.name in drops
+            else step
+            for step in self.ramp.steps
         )
         return replace(self.ramp, steps=steps)
 
@@ -99,8 +104,19 @@ class RampChanges:
         return _rises(self.ramp, self.scheme)
 
     @cached_property
-    def _pots(self) -> dict[Role, Mix]:
+    def _pots(self) -> dict[str, Mix]:
         return {role: self.scheme.pot(role) for role in self.scheme.pots}
+
+    @cached_property
+    def _built_on(self) -> dict[str, set[str]]:
+        """step -> itself and the steps that build on it, near or far."""
+        found = {step.name: {step.name} for step in self.ramp.steps}
+        for _ in self.ramp.steps:
+            for step in self.ramp.steps:
+                for names in found.values():
+                    if names & step.drops.keys():
+                        names.add(step.name)
+        return found
 
 
 def with_ramp(scheme: Scheme, ramp: Ramp) -> Scheme:

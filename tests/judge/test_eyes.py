@@ -43,6 +43,12 @@ def test_ages_beyond_the_measured_are_said_to_be_extrapolated() -> None:
     assert caveats_on(Conditions(eyes=Eyes(75.0))) == CAVEATS
 
 
+def test_ages_asked_for_second_are_said_to_be_extrapolated_once() -> None:
+    several = [Conditions(d, eyes=Eyes(age)) for age in (23.0, 80.0) for d in (0.6, 1.0)]
+    assert len(caveats_on(*several)) == len(CAVEATS) + 1
+    assert "80 years: extrapolated" in caveats_on(*several)[-1]
+
+
 @pytest.mark.parametrize("wrong", [None, np.full((4, 4), 1 + 2j), [["a"]]])
 def test_visibility_takes_real_numbers_alone(wrong: object) -> None:
     with pytest.raises(ValueError, match="real numbers"):
