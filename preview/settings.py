@@ -81,6 +81,7 @@ PROPOSE = Setting(
     "cut the figure into that many numbered regions",
     "the areas as they are; 16 is a good number to begin with",
 )
+TOP = Setting("top", 12, 1, 10_000, "", "how many pairs to tell, the widest span first")
 COMPARE_FRAMES, COMPARE_SIZE = 24, 480
 LUX_PRESETS = {"living-room": 150.0, "gaming-table": 300.0, "display": 500.0, "judging": 1000.0}
 LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")

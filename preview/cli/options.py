@@ -26,6 +26,7 @@ from preview.settings import (
     SIGHT_ELEVATION,
     SIZE,
     SPREAD,
+    TOP,
     TURN,
     UP_AXES,
     Setting,
@@ -74,6 +75,7 @@ Up = Annotated[
 FigureMm = Annotated[float | None, typer.Option("--figure-mm", help=_help(FIGURE_MM), metavar="MM")]
 Turn = Annotated[float | None, typer.Option(f"--{TURN.name}", help=_help(TURN), metavar="DEGREES")]
 Propose = Annotated[int | None, typer.Option(f"--{PROPOSE.name}", help=_help(PROPOSE), metavar="N")]
+Top = Annotated[int, _number(TOP, "N")]
 Frames = Annotated[int, _number(FRAMES, "N")]
 Size = Annotated[int, _number(SIZE, "PIXELS")]
 Elevation = Annotated[float, _number(ELEVATION, "DEGREES")]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import typer
@@ -27,6 +27,23 @@ def say(words: str = "") -> None:
 def tell(words: str) -> None:
     """A line of the result, on standard output."""
     typer.echo(words)
+
+
+def tell_table(head: Sequence[str], rows: Sequence[Sequence[str]], numbers: str = "") -> None:
+    """Rows of the result under their heads, on standard output, as wide as they need.
+
+    Parameters
+    ----------
+    head : what each column holds.
+    numbers : for each column "r" to end at the right, as numbers do, or any other letter.
+    """
+    wide = [max(len(row[k]) for row in (head, *rows)) for k in range(len(head))]
+    for row in (head, *rows):
+        cells = [
+            cell.rjust(w) if numbers[k : k + 1] == "r" else cell.ljust(w)
+            for k, (cell, w) in enumerate(zip(row, wide, strict=True))
+        ]
+        tell("  ".join(cells).rstrip())
 
 
 def tell_json(report: Mapping[str, Any]) -> None:

@@ -19,9 +19,11 @@ def mix_recipes(
 
     Parameters
     ----------
-    absorption, scattering : (paints, bands) K and S of each paint.
-    surface : (paints, 2) Saunderson's k1 and k2 of each paint.
-    drops : (..., paints) >= 0, at least one above 0 in each recipe.
+    absorption, scattering : (..., paints, bands) K and S of each paint; of many sets of paints
+        at once, too.
+    surface : (..., paints, 2) Saunderson's k1 and k2 of each paint.
+    drops : (..., paints) >= 0, at least one above 0 in each recipe. Sets (sets, paints, bands)
+        and (recipes, paints) drops give (sets, recipes, bands), as matrices multiply.
 
     Returns
     -------

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 
@@ -13,22 +13,19 @@ from preview.mix.circle import CirclePlace, place_on_circle
 from preview.mix.mixture import Mix
 from preview.mix.neutral import Neutral, most_neutral_mix
 from preview.optics.spectrum import Floats
+from preview.palette.kinds import PALE_CHROMA, PALE_LIGHTNESS, best_pale, is_brown, kind_of
 from preview.rack.paint import Rack
 from preview.ramp.plan import AXES, DROP_COST
 from preview.ramp.tray import Tray
 from preview.ramp.words import Role
 
-# What counts as which pot, in CIELAB; common practice, no source.
-PALE_LIGHTNESS, PALE_CHROMA = 80.0, (3.0, 20.0)
-BROWN_LIGHTNESS, BROWN_CHROMA, BROWN_HUE = (20.0, 50.0), (8.0, 30.0), (40.0, 85.0)
+# What counts as a warm or a cold pot, in CIELAB; common practice, no source.
 WARM_CHROMA, COLD_CHROMA = 25.0, 12.0
 # A set should reach this dark; common practice, no source.
 DARK_LIGHTNESS = 28.0
 MOST_PAIRS = 40
 # A pot on the border between warm and cold is taken only where it saves this much, in CIELAB.
 BORDER_COST = 6.0
-# The off-white that is looked for first, L* and chroma.
-_BEST_PALE = (90.0, 9.0)
 # A metallic paint farther than this from a metal's a* and b* is another metal.
 METAL_FAR = 16.0
 
@@ -85,9 +82,10 @@ def choose_pots(rack: Rack, wishes: Sequence[Wish], metal: str | None = None) ->
     """
     paints = [_candidate(rack, name) for name in rack.paints]
     plain = [paint for paint in paints if not paint.metallic]
-    browns = sorted((p for p in plain if _is_brown(p)), key=lambda paint: paint.lightness)
-    pale = _pale(plain)
-    coloured = [p for p in plain if p not in browns and not _is_whitish(p)]
+    browns = sorted((p for p in plain if is_brown(p.mix.lab)), key=lambda paint: paint.lightness)
+    best = best_pale([paint.mix.lab for paint in plain])
+    pale = None if best is None else plain[best]
+    coloured = [p for p in plain if kind_of(p.mix.lab) in ("colour", "neutral")]
     warm = [p for p in coloured if p.place.side == "warm" and p.place.chroma >= WARM_CHROMA]
     cold = [p for p in coloured if p.place.side == "cold" and p.place.chroma >= COLD_CHROMA]
     if not warm or not cold or pale is None:
@@ -215,31 +213,6 @@ def _lacking(rack: Rack, found: dict[str, bool]) -> CannotDo:
         if not there
     )
     return error
-
-
-def _is_brown(paint: Candidate) -> bool:
-    """Whether a paint is a brown."""
-    return (
-        BROWN_LIGHTNESS[0] <= paint.lightness <= BROWN_LIGHTNESS[1]
-        and BROWN_CHROMA[0] <= paint.place.chroma <= BROWN_CHROMA[1]
-        and BROWN_HUE[0] <= paint.place.hue_deg <= BROWN_HUE[1]
-    )
-
-
-def _is_whitish(paint: Candidate) -> bool:
-    """Whether a paint is a white or an off-white."""
-    return paint.lightness > PALE_LIGHTNESS and paint.place.chroma <= PALE_CHROMA[1]
-
-
-def _pale(paints: Iterable[Candidate]) -> Candidate | None:
-    """The best off-white; a pure white only when there is none."""
-    whites = [paint for paint in paints if _is_whitish(paint)]
-    tinted = [paint for paint in whites if paint.place.chroma >= PALE_CHROMA[0]]
-    return min(
-        tinted or whites,
-        key=lambda p: np.hypot(p.lightness - _BEST_PALE[0], p.place.chroma - _BEST_PALE[1]),
-        default=None,
-    )
 
 
 def _add_brown(chosen: Chosen, browns: Sequence[Candidate], neutral: Neutral) -> None:

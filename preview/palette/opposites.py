@@ -1,0 +1,131 @@
+"""A paint's opposite in each of three meanings, which are seldom the same paint."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.mix.neutral import MOST_DROPS, Neutral, most_neutral_mix
+from preview.mix.ratios import distinct_ratios
+from preview.optics.spectrum import Floats
+from preview.palette.sets import chroma_of, lab_of_sets, ratios_with_all
+from preview.palette.standing import Standing
+
+
+@dataclass(frozen=True)
+class Across:
+    """The paint that stands nearest to opposite.
+
+    off_deg : how far it is from exactly opposite, [0, 90]; beyond, it would not be on the other
+        side at all.
+    """
+
+    name: str
+    off_deg: float
+
+
+@dataclass(frozen=True, eq=False)
+class Neutralised:
+    """The paint that takes most colour out of another, and the mix in which it does."""
+
+    name: str
+    neutral: Neutral
+
+
+@dataclass(frozen=True, eq=False)
+class Opposites:
+    """What of a rack stands opposite one of its paints.
+
+    circle : opposite on the painters' circle, 180° of wheel; for harmony as painters teach it.
+    cielab : opposite in CIELAB hue, 180° of h_ab; what the eye takes for opposite. Both None
+        when no paint is on the other side.
+    mixing : mixes with it to the least chroma: the complement at the desk. None when no mix is
+        less chromatic than both pots alone, and for metallic paints.
+    """
+
+    name: str
+    circle: Across | None
+    cielab: Across | None
+    mixing: Neutralised | None
+
+
+def find_opposites(standings: Sequence[Standing]) -> list[Opposites]:
+    """The opposites of each paint that has a hue, among the others that have one.
+
+    Pale and neutral pots are left out: they take the colour out of any paint.
+
+    Parameters
+    ----------
+    standings : of one rack, see `preview.palette.standing.stand_on_circle`.
+
+    Returns
+    -------
+    One for each paint that is neither pale nor neutral, in the same order.
+    """
+    hued = [one for one in standings if one.kind in ("colour", "brown")]
+    wheel = np.array([one.place.wheel_deg for one in hued])
+    hue = np.array([one.hue_deg for one in hued])
+    on_circle, in_cielab = _from_opposite(wheel), _from_opposite(hue)
+    mixing = _mixing(hued)
+    return [
+        Opposites(
+            one.name, _across(hued, on_circle[k]), _across(hued, in_cielab[k]), mixing.get(one.name)
+        )
+        for k, one in enumerate(hued)
+    ]
+
+
+def _from_opposite(angle_deg: Floats) -> Floats:
+    """(paints, paints): how far each is from opposite each, degrees; infinite to itself."""
+    apart = np.abs((angle_deg[None, :] - angle_deg[:, None] + 180.0) % 360.0 - 180.0)
+    off = 180.0 - apart
+    np.fill_diagonal(off, np.inf)
+    return np.asarray(off)
+
+
+def _across(hued: Sequence[Standing], off: Floats) -> Across | None:
+    """The nearest to opposite of all others; None where none is on the other side."""
+    best = int(np.argmin(off))
+    return Across(hued[best].name, float(off[best])) if off[best] <= 90.0 else None
+
+
+def _mixing(hued: Sequence[Standing]) -> dict[str, Neutralised]:
+    """For each paint the one that mixes with it to the least chroma, where colour goes at all."""
+    pots = [one for one in hued if one.mixes_as_pigments]
+    least = least_chroma(pots)
+    found = {}
+    for k, pot in enumerate(pots):
+        best = int(np.argmin(least[k]))
+        if np.isfinite(least[k, best]):
+            other = pots[best]
+            found[pot.name] = Neutralised(other.name, most_neutral_mix(pot.mix, other.mix))
+    return found
+
+
+def least_chroma(pots: Sequence[Standing]) -> Floats:
+    """(paints, paints) least C* of whole-drop mixes; infinite where no mix is below both pots.
+
+    Parameters
+    ----------
+    pots : any number; mixes are of at most `preview.mix.neutral.MOST_DROPS` drops.
+    """
+    count = len(pots)
+    least = np.full((count, count), np.inf)
+    pairs = np.stack(np.triu_indices(count, 1), axis=1)
+    if not len(pairs):
+        return least
+    mixed = least_of_pairs(pots, pairs)
+    alone = np.array([one.place.chroma for one in pots])[pairs].min(axis=1)
+    mixed = np.where(mixed < alone, mixed, np.inf)
+    least[pairs[:, 0], pairs[:, 1]] = least[pairs[:, 1], pairs[:, 0]] = mixed
+    return least
+
+
+def least_of_pairs(pots: Sequence[Standing], pairs: NDArray[np.int64]) -> Floats:
+    """(pairs,) least C* of whole-drop mixes of (pairs, 2) pots."""
+    ratios = ratios_with_all(distinct_ratios(2, MOST_DROPS))
+    lab = lab_of_sets([one.paint for one in pots], pairs, ratios)
+    return np.asarray(chroma_of(lab).min(axis=1))
