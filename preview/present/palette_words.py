@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from preview.mix.neutral import ComplementVerdict, Neutral
 from preview.palette.pairs import Pairs
-from preview.palette.standing import Standing
+from preview.palette.standing import UNDERTONE_LIGHTNESS, Standing
 from preview.rack.paint import Certainty
 
 VERDICTS: dict[ComplementVerdict, str] = {
@@ -51,6 +51,12 @@ def sure_in_words(one: Standing) -> str:
     return ", ".join([one.certainty, *more])
 
 
+def may_hide_a_hue(one: Standing) -> bool:
+    """Whether a swatch is so dark that one cannot tell a black from a strong colour."""
+    dark = float(one.mix.lab[0]) < UNDERTONE_LIGHTNESS
+    return dark and one.kind == "neutral" and one.certainty == "estimate"
+
+
 def neutral_in_words(neutral: Neutral) -> str:
     """What is left in the most neutral mix: "C* 2.6  L* 37  h 111°"."""
     hue = degrees_in_words(neutral.hue_deg)
@@ -72,7 +78,7 @@ def circle_notes(standings: Sequence[Standing]) -> list[str]:
         notes += [f"No paint of this rack is {s}." for s in ("warm", "cold") if s not in sides]
     hued = [one for one in standings if one.kind in ("colour", "brown")]
     if len(hued) == 1:
-        notes.append(f"{hued[0].name} is the only colour: nothing stands opposite.")
+        notes.append(f"{hued[0].name} is the only colour: nothing is opposite.")
     pale = [one.name for one in standings if one.kind == "pale" and one.place.side != "neutral"]
     if pale:
         notes.append(f"Pale, so no opposite is sought: {', '.join(pale)}.")
@@ -85,6 +91,11 @@ def circle_notes(standings: Sequence[Standing]) -> list[str]:
         notes.append(
             "Undertone unknown: a dark swatch hides which hue the paint turns to in mixes; paint "
             "one tint of it with white and calibrate it."
+        )
+    if any(may_hide_a_hue(one) for one in standings):
+        notes.append(
+            "A dark neutral may hide a strong hue, as Prussian blue (PB27) does: see what a tint "
+            "of it shows."
         )
     if any(not one.mixes_as_pigments for one in standings):
         notes.append("Metallic flakes do not mix as pigments do: their mixes are not predicted.")
