@@ -21,7 +21,7 @@ from preview.present.opposites_sheet import opposites_sheets
 from preview.present.palette_words import circle_notes, pairs_notes
 from preview.rack.load import load_rack
 from preview.rack.paint import Rack
-from tests.palette.racks import rack_of
+from tests.palette.racks import calibrated, rack_of
 
 HARBOUR = load_rack("harbour")
 STANDINGS = round_the_circle(stand_on_circle(HARBOUR))
@@ -190,6 +190,14 @@ def test_a_circle_without_colours_says_so() -> None:
 )
 def test_what_a_rack_lacks_is_said(swatches: dict[str, str], said: str) -> None:
     assert said in circle_notes(stand_on_circle(rack_of(swatches)))
+
+
+def test_a_dark_neutral_swatch_is_told_to_be_doubtful_until_it_is_calibrated() -> None:
+    said = "A dark neutral may hide a strong hue"
+    soot = rack_of({"soot": "#29292c", "rust": "#b4572b"})
+    assert any(note.startswith(said) for note in circle_notes(stand_on_circle(soot)))
+    known = stand_on_circle(calibrated(soot))
+    assert not any(note.startswith(said) for note in circle_notes(known))
 
 
 def test_opposites_show_paints_and_their_most_neutral_mixes() -> None:
