@@ -8,7 +8,7 @@ from typing import Any
 
 from preview.cli.summary import colour_patch
 from preview.cli.terminal import say, tell, tell_json
-from preview.mix.certainty import class_in_words
+from preview.mix.certainty import MEDIAN_ERROR
 
 
 def tell_calibration(report: Mapping[str, Any], out: Path | None, as_json: bool) -> None:
@@ -33,7 +33,8 @@ def tell_calibration(report: Mapping[str, Any], out: Path | None, as_json: bool)
         say(f"look again: {doubt}")
     for name in report["calibrate_again"]:
         say(f'tints of "{name}" were mixed with this paint: calibrate it again')
-    say(f"calibrated mixes: {class_in_words('calibrated')}, on measured oil tints")
+    error = MEDIAN_ERROR["calibrated"]
+    say(f"half of all oil tints foretold from calibrated paints were within {error:g} ΔE00")
     tell(f"rack       {report['file']}")
     if report["backup"] is not None:
         say(f"before     {report['backup']}")

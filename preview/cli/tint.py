@@ -54,13 +54,13 @@ class TintRequest(Given):
         swatch = spot_from(self.swatch or "", "--swatch")
         against, text = ("chart", self.chart) if self.chart else ("card", self.card)
         beside = spot_from(text or "", f"--{against}")
-        photo = read_photo(self.from_photo)
-        if against == "card":
-            grey = GREY_CARD if self.card_percent is None else self.card_percent / 100.0
-            return measure_by_card(photo, swatch, beside, grey)
-        if not isinstance(beside, Quad):
+        if against == "chart" and not isinstance(beside, Quad):
             raise UsageError("--chart needs four corners", "command line", "X,Y,X,Y,X,Y,X,Y")
-        return measure_by_chart(photo, swatch, beside)
+        photo = read_photo(self.from_photo)
+        if against == "chart" and isinstance(beside, Quad):
+            return measure_by_chart(photo, swatch, beside)
+        grey = GREY_CARD if self.card_percent is None else self.card_percent / 100.0
+        return measure_by_card(photo, swatch, beside, grey)
 
     def entry(self, photographed: Measured | None) -> dict[str, Any] | None:
         """The tint as a rack file keeps it; None where no option speaks of one."""

@@ -7,7 +7,7 @@ from typing import Any
 
 from PIL import Image, ImageDraw
 
-from preview.mix.certainty import class_in_words
+from preview.mix.certainty import MEDIAN_ERROR
 from preview.photo.chart import patch_quads
 from preview.photo.picture import Photo
 from preview.photo.spots import Disc, Spot
@@ -15,7 +15,9 @@ from preview.present.canvas import INK, PAPER, QUIET, Sheet, colour_from_hex, fo
 from preview.rack.paint import Rack
 
 _WIDTH, _MARGIN, _ROW = 1200, 50, 250
-_LONGEST = 1600
+# A photograph is shown about this large, so that outlines and names can be read.
+_LONGEST = 1400
+_MOST_ENLARGED = 4.0
 
 
 def calibration_card(rack: Rack, report: Mapping[str, Any]) -> Image.Image:
@@ -32,7 +34,8 @@ def calibration_card(rack: Rack, report: Mapping[str, Any]) -> Image.Image:
     sheet.text((_MARGIN, 92), f"rack: {rack.name}   ·   {report['why']}", 20, ink=QUIET, fit=room)
     for number, tint in enumerate(tints):
         _draw_tint(sheet, rack, report["paint"], tint, 150 + number * _ROW)
-    foot = f"mixes of calibrated paints: {class_in_words('calibrated')}, on measured oil tints"
+    error = MEDIAN_ERROR["calibrated"]
+    foot = f"half of all oil tints foretold from calibrated paints were within {error:g} ΔE00"
     sheet.text((_MARGIN, sheet.image.height - 62), foot, 20, ink=QUIET, fit=room)
     return sheet.image
 
@@ -70,7 +73,7 @@ def spots_picture(photo: Photo, spots: Mapping[str, Spot]) -> Image.Image:
     ----------
     spots : name -> place; a chart's 24 patches are drawn one by one.
     """
-    scale = min(1.0, _LONGEST / max(photo.srgb8.shape[:2]))
+    scale = min(_MOST_ENLARGED, _LONGEST / max(photo.srgb8.shape[:2]))
     height, width = (max(1, round(v * scale)) for v in photo.srgb8.shape[:2])
     image = Image.fromarray(photo.srgb8).resize((width, height), Image.Resampling.LANCZOS)
     draw = ImageDraw.Draw(image)
@@ -88,8 +91,9 @@ def spots_picture(photo: Photo, spots: Mapping[str, Spot]) -> Image.Image:
         for line in corners:
             draw.line([*line, line[0]], fill=INK, width=4)
             draw.line([*line, line[0]], fill=PAPER, width=2)
-        label = (at[0], min(at[1], height - 30))
-        draw.text(label, name, fill=PAPER, font=font(22, True), stroke_width=2, stroke_fill=INK)
+        face = font(24, True)
+        label = (min(at[0], width - face.getlength(name) - 8), min(at[1], height - 34))
+        draw.text(label, name, fill=PAPER, font=face, stroke_width=2, stroke_fill=INK)
     return image
 
 

@@ -74,11 +74,13 @@ def _add_tint(paint: Any, tint: Mapping[str, Any], afresh: bool) -> None:
     """Put a tint before the older ones, or in place of them."""
     import tomlkit
 
+    if isinstance(paint.get("tints"), tomlkit.items.AoT):
+        _add_table(paint["tints"], tint, afresh)
+        return
     row = tomlkit.inline_table()
     row.update(tint)
     if "tints" in paint and not afresh:
-        in_tables = isinstance(paint["tints"], tomlkit.items.AoT)
-        paint["tints"].insert(0, dict(tint) if in_tables else row)
+        paint["tints"].insert(0, row)
         return
     rows = tomlkit.array()
     rows.append(row)
@@ -87,13 +89,27 @@ def _add_tint(paint: Any, tint: Mapping[str, Any], afresh: bool) -> None:
     _set(paint, "tints", rows.multiline(True))
 
 
+def _add_table(tables: Any, tint: Mapping[str, Any], afresh: bool) -> None:
+    """The same where each tint is a [[paint.tints]]; the last one carries what follows it."""
+    if not afresh:
+        tables.insert(0, dict(tint))
+        return
+    while len(tables) > 1:
+        del tables[0]
+    last = tables[0]
+    for key in list(last):
+        del last[key]
+    for key, value in tint.items():
+        _set(last, key, value)
+
+
 def _set(paint: Any, key: str, value: Any) -> None:
     """Set a key; a new one stands after the last one, before the comment on what follows."""
     if key in paint or not hasattr(paint.value, "body"):
         paint[key] = value
         return
     body = paint.value.body
-    last = max(number for number, (name, _) in enumerate(body) if name is not None)
+    last = max((n for n, (name, _) in enumerate(body) if name is not None), default=-1)
     after = body[last + 1 :]
     del body[last + 1 :]
     paint[key] = value
