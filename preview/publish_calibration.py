@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -162,6 +163,10 @@ def path_to_calibrate(rack: Rack, to: Path | None, overwrite: bool) -> tuple[Pat
         )
     if not target.parent.is_dir():
         raise WriteFault("there is no such folder", str(target.parent), "make it first")
+    if not os.access(target.parent, os.W_OK):
+        raise WriteFault(
+            "the folder may not be written to", str(target.parent), "name a copy with --to"
+        )
     return source, target
 
 
