@@ -80,6 +80,10 @@ class MarksFault(FileFault):
     """A marks file is wrong, or does not fit the mesh."""
 
 
+class PhotoFault(FileFault):
+    """A photograph is missing, is none, or cannot be measured."""
+
+
 class CannotDo(FourpotError):
     """The request is well formed, but cannot be met with what was given."""
 

@@ -13,6 +13,8 @@ from preview.errors import WriteFault
 def write_whole(path: Path, write: Callable[[Path], None]) -> None:
     """Let `write` fill a file beside `path`, then rename it to `path` in one step.
 
+    A file that is replaced hands on its permissions.
+
     Parameters
     ----------
     path : where the finished file shall stand; its folder must exist.
@@ -36,7 +38,7 @@ def write_whole(path: Path, write: Callable[[Path], None]) -> None:
     beside = Path(name)
     try:
         write(beside)
-        beside.chmod(0o644)
+        beside.chmod(path.stat().st_mode if path.exists() else 0o644)
         beside.replace(path)
     except OSError as error:
         raise WriteFault(

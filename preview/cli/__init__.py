@@ -8,6 +8,7 @@ import typer
 from typer.exceptions import TyperException
 
 from preview.cli.areas import areas
+from preview.cli.calibrate import calibrate
 from preview.cli.circle import circle
 from preview.cli.compare import compare
 from preview.cli.demo import demo
@@ -28,7 +29,7 @@ app = typer.Typer(
     epilog="Exit codes: 0 fine, 1 a check did not pass, 2 command line, 3 a given file, "
     "4 cannot be done, 5 cannot be written, 6 this machine lacks something, 130 stopped.",
 )
-for _command in (demo, start, areas, mix, circle, pairs, paint, compare, readability):
+for _command in (demo, start, areas, mix, circle, pairs, calibrate, paint, compare, readability):
     app.command()(_command)
 
 

@@ -8,7 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from preview.cli.terminal import say, tell, tell_json
+from preview.mix.certainty import certainty_in_words, median_error
 from preview.mix.mixture import Mix
+from preview.mix.undertone import ask_for_tint, hides_undertone
 from preview.present.palette import drops_in_words
 from preview.rack.paint import Rack
 
@@ -115,6 +117,8 @@ def mix_report(rack: Rack, mix: Mix) -> dict[str, Any]:
         "reflectance": [round(float(v), 6) for v in mix.reflectance],
         "wavelengths_nm": [400, 700, 10],
         "certainty": mix.certainty,
+        "median_error": median_error(mix),
+        "advice": _undertones(rack, mix),
     }
 
 
@@ -125,13 +129,23 @@ def tell_mix(rack: Rack, mix: Mix, out: Path | None, as_json: bool) -> None:
         return
     lightness, a, b = (float(v) for v in mix.lab)
     tell(f"{colour_patch(mix.srgb)}{drops_in_words(mix.recipe)}  ({rack.name})")
-    tell(f"L* {lightness:.1f}  a* {a:.1f}  b* {b:.1f}   {mix.srgb}   {mix.certainty}")
-    if mix.certainty == "estimate":
+    tell(f"L* {lightness:.1f}  a* {a:.1f}  b* {b:.1f}   {mix.srgb}   {certainty_in_words(mix)}")
+    if mix.certainty == "estimate" and len(mix.recipe) > 1:
         say(
             "an estimate: some paint's strength in mixes is unknown; try a drop before you trust it"
         )
+    for sentence in _undertones(rack, mix):
+        say(f"advice: {sentence}")
     if out is not None:
         say(f"swatch     {out / 'swatch.png'}")
+
+
+def _undertones(rack: Rack, mix: Mix) -> list[str]:
+    """What to do about dark paints of a mix whose undertone is unknown."""
+    paints = [rack.paints[name] for name in mix.recipe]
+    if len(paints) == 1:
+        return []
+    return [ask_for_tint(paint, rack.name) for paint in paints if hides_undertone(paint)]
 
 
 def colour_patch(srgb: str) -> str:

@@ -10,6 +10,7 @@ from preview import __version__
 from preview.areas.sculpt import Sculpt
 from preview.judge.caveats import caveats_on
 from preview.judge.verdict import Verdict
+from preview.mix.certainty import MEDIAN_ERROR
 from preview.paint.lamp import Lamp
 from preview.paint.painted import Painted
 from preview.present.palette import drops_as_written
@@ -58,6 +59,7 @@ def report_of(
             }
             for role, name in scheme.pots.items()
         ],
+        "median_error_of_mixes": dict(MEDIAN_ERROR),
         "ramps": [_ramp_report(ramp) for ramp in scheme.ramps.values()],
         "areas": [
             {

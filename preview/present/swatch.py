@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from PIL import Image
 
+from preview.mix.certainty import certainty_in_words
 from preview.mix.mixture import Mix
 from preview.present.canvas import QUIET, Sheet, colour_from_hex
 from preview.present.palette import drops_in_words
@@ -22,5 +23,5 @@ def swatch_card(rack: Rack, mix: Mix) -> Image.Image:
     chroma = (a * a + b * b) ** 0.5
     numbers = f"L* {lightness:.1f}  a* {a:.1f}  b* {b:.1f}  C* {chroma:.1f}   {mix.srgb}"
     sheet.text((40, 458), numbers, 22, ink=QUIET, fit=820)
-    sheet.text((40, 494), f"from {rack.name}; {mix.certainty}", 22, ink=QUIET, fit=820)
+    sheet.text((40, 494), f"from {rack.name}; {certainty_in_words(mix)}", 22, ink=QUIET, fit=820)
     return sheet.image

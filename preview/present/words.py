@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from preview.areas.sculpt import Sculpt
+from preview.mix.certainty import class_in_words
 from preview.paint.painted import Painted
 
 CAUTIONS = (
@@ -45,8 +46,9 @@ def certainty_in_words(painted: Painted) -> str:
     if not steps:
         return "No ramp is in use."
     if estimates == 0:
-        return "All mixes rest on calibrated or measured paints."
+        return f"All mixes rest on calibrated paints: {class_in_words('calibrated')}."
     return (
-        "≈ marks an estimate: the mix is predicted from swatches whose strength in mixes "
-        "is unknown; try a drop before you trust it."
+        f"≈ marks an estimate ({class_in_words('estimate')}): mixed from swatches whose strength "
+        "is unknown; try a drop, or calibrate on a tint "
+        f"({class_in_words('calibrated').removeprefix('half of such mixes were ')})."
     )

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from preview.errors import RackFault
+from preview.errors import RackFault, choices_fix
 from preview.rack.entry import read_paint
 from preview.rack.find import find_rack
 from preview.rack.paint import Paint, Rack
@@ -46,6 +46,7 @@ def load_rack(name: str | Path, beside: Path | None = None, folders: Sequence[Pa
     title = text_of(place, top, "title", path.stem)
     text_of(place, top, "note")
     paints = _paints(place, top.get("paint"), path.parent)
+    _check_partners(place, paints)
     if place.faults:
         raise RackFault.of(place.faults)
     return Rack(path.stem, paints, path, title)
@@ -85,3 +86,15 @@ def _paints(place: Place, entries: object, folder: Path) -> dict[str, Paint]:
         if paint is not None:
             paints[paint.name] = paint
     return paints
+
+
+def _check_partners(place: Place, paints: Mapping[str, Paint]) -> None:
+    """Fault every tint that was mixed with no other paint of the rack."""
+    if place.faults:
+        return
+    for paint in paints.values():
+        for tint in paint.tints:
+            if tint.partner not in paints or tint.partner == paint.name:
+                others = [name for name in paints if name != paint.name]
+                here = place.at(f'"{paint.name}", tints')
+                here.fault(f'no other paint "{tint.partner}"', choices_fix(tint.partner, others))

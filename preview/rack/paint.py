@@ -19,6 +19,30 @@ Certainty = Literal["measured", "calibrated", "estimate"]
 
 
 @dataclass(frozen=True, eq=False)
+class Tint:
+    """A test swatch: a paint mixed with another one, dry and hiding.
+
+    partner : name of the paint it was mixed with.
+    parts : of the paint and of its partner, whole numbers of at least 1.
+    lab : (3,) CIELAB under D65, 2 degrees.
+    """
+
+    partner: str
+    parts: tuple[int, int]
+    lab: Floats
+
+    @property
+    def share(self) -> float:
+        """Of the paint in the tint, in (0, 1)."""
+        return self.parts[0] / sum(self.parts)
+
+    @property
+    def ratio(self) -> str:
+        """The parts as one writes them: "1:9"."""
+        return f"{self.parts[0]}:{self.parts[1]}"
+
+
+@dataclass(frozen=True, eq=False)
 class Paint:
     """One paint, as dry, opaque brush-outs of it look, with what is known of its scattering.
 
@@ -28,7 +52,8 @@ class Paint:
         every value of `reflectance`.
     certainty : of the paint alone: measured when its reflectance was measured, else calibrated
         when its scattering was, else estimate.
-    calibrated : whether `scattering` comes from a test swatch rather than from a default.
+    calibrated : whether `scattering` comes from test swatches rather than from a default.
+    tints : the test swatches that the rack file keeps.
     """
 
     name: str
@@ -44,6 +69,7 @@ class Paint:
     stock_ml: float | None = None
     note: str = ""
     calibrated: bool = False
+    tints: tuple[Tint, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)

@@ -11,6 +11,7 @@ import numpy as np
 
 from preview.mix.circle import CirclePlace, place_on_circle, warmth
 from preview.mix.neutral import Neutral, most_neutral_mix
+from preview.mix.undertone import ask_for_tint, hides_undertone
 from preview.optics.appearance import lab_from_reflectance
 from preview.ramp.levels import step_reflectance
 from preview.ramp.ramp import Ramp
@@ -18,7 +19,9 @@ from preview.ramp.scheme import Scheme
 from preview.ramp.tray import Tray
 from preview.ramp.words import MAIN_ROLES, Role
 
-Rule = Literal["warm and cold", "brown", "off-white", "rising lightness", "dark", "unused"]
+Rule = Literal[
+    "warm and cold", "brown", "off-white", "rising lightness", "dark", "undertone", "unused"
+]
 
 # Common practice, no source: lighter and greyer than this is a white, not an off-white.
 WHITE_LIGHTNESS, WHITE_CHROMA = 92.0, 4.0
@@ -54,9 +57,9 @@ def advise(scheme: Scheme) -> tuple[Advice, ...]:
 
     One warm and one cold pot on the painters' circle; brown left out only when the two mix to a
     neutral, and not bought when they do; an off-white rather than pure white; lightness that
-    rises from shadow to highlight; a dark pot only where mixed shadows are not dark enough; no
-    pot and no ramp that nothing uses. All of it is common practice, no source; the numbers are
-    computed from the paints.
+    rises from shadow to highlight; a dark pot only where mixed shadows are not dark enough; a
+    tint of each dark chromatic pot; no pot and no ramp that nothing uses. All of it is common
+    practice, no source; the numbers are computed from the paints.
 
     Parameters
     ----------
@@ -72,6 +75,7 @@ def advise(scheme: Scheme) -> tuple[Advice, ...]:
         *_pale(scheme),
         *(found for ramp in scheme.ramps.values() for found in _rising(scheme, ramp)),
         *_dark(scheme),
+        *_undertones(scheme),
         *_unused(scheme),
     )
 
@@ -219,6 +223,14 @@ def _dark(scheme: Scheme) -> Iterator[Advice]:
         f"{_recipe(tray, best)}, has L* {lightness[best]:.1f}."
     )
     yield Advice("dark", True, sentence, "pots.dark")
+
+
+def _undertones(scheme: Scheme) -> Iterator[Advice]:
+    """Dark chromatic pots that no tint tells more of."""
+    for role in scheme.pots:
+        paint = scheme.paint(role)
+        if hides_undertone(paint):
+            yield Advice("undertone", False, ask_for_tint(paint, scheme.rack.name), f"pots.{role}")
 
 
 def _unused(scheme: Scheme) -> Iterator[Advice]:

@@ -14,6 +14,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     GROUND,
     ("optics", "shape"),
     ("rack", "mix"),
+    ("photo",),
     ("palette",),
     ("areas",),
     ("light",),
@@ -26,7 +27,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("reading",),
     ("guide",),
     ("publish",),
-    ("publish_marks", "publish_reading"),
+    ("publish_calibration", "publish_marks", "publish_reading"),
     ("cli",),
     ("__init__", "__main__"),
 )

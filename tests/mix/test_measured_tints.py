@@ -7,14 +7,13 @@ blue 12, Prussian blue 13, chrome yellow 14, in zinc white 07A.
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from preview.mix.calibrate import fit_scattering, fit_scattering_curve
+from preview.mix.calibrate import Dilution, fit_scattering_curve, with_scattering
 from preview.optics.appearance import hex_from_reflectance, lab_from_reflectance
 from preview.optics.cie1976_lab import lab_from_xyz
 from preview.optics.ciede2000 import ciede2000
@@ -28,10 +27,7 @@ from preview.optics.srgb_iec61966 import (
 )
 from preview.rack.load import load_rack
 from preview.rack.paint import Rack
-
-FILE = Path(__file__).parents[1] / "reference" / "oil_films_geldof_2018.csv"
-PAINTS = ("04", "05", "06", "09", "10", "11", "12", "13", "14")
-WHITE = "07A"
+from tests.oil_films import FILE, PAINTS, WHITE, films, swatch_rack
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,19 +38,7 @@ class Film:
     reflectance: Floats
 
 
-def _films() -> dict[str, Film]:
-    with FILE.open(encoding="utf-8") as stream:
-        rows = csv.DictReader(line for line in stream if not line.startswith("#"))
-        return {
-            row["film"]: Film(
-                float(row["paint_percent"]) / 100.0,
-                np.array([float(row[str(nm)]) for nm in range(400, 701, 10)]),
-            )
-            for row in rows
-        }
-
-
-FILMS = _films()
+FILMS = {name: Film(*film) for name, film in films().items()}
 
 
 def _measured_rack(folder: Path) -> Rack:
@@ -63,18 +47,8 @@ def _measured_rack(folder: Path) -> Rack:
         f'[[paint]]\nname = "{film}"\nreflectance = "{FILE}"\nsample = "{film}"\n'
         for film in (WHITE, *(paint + "A" for paint in PAINTS))
     ]
-    (folder / "oils.toml").write_text("\n".join(entries), encoding="utf-8")
-    return load_rack(folder / "oils.toml")
-
-
-def _swatch_rack(folder: Path) -> Rack:
-    """The paints by 8-bit swatches alone."""
-    entries = [
-        f'[[paint]]\nname = "{film}"\nsrgb = "{hex_from_reflectance(FILMS[film].reflectance)}"\n'
-        for film in (WHITE, *(paint + "A" for paint in PAINTS))
-    ]
-    (folder / "swatches.toml").write_text("\n".join(entries), encoding="utf-8")
-    return load_rack(folder / "swatches.toml")
+    (folder / "measured.toml").write_text("\n".join(entries), encoding="utf-8")
+    return load_rack(folder / "measured.toml")
 
 
 def _calibrated(rack: Rack, paint: str, suffix: str, swatch: bool) -> Rack:
@@ -83,8 +57,9 @@ def _calibrated(rack: Rack, paint: str, suffix: str, swatch: bool) -> Rack:
     seen = lab_from_reflectance(tint.reflectance)
     if swatch:
         seen = lab_from_hex(hex_from_reflectance(tint.reflectance))
-    fitted = fit_scattering(rack.paints[paint + "A"], rack.paints[WHITE], tint.share, seen)
-    return replace(rack, paints={**rack.paints, paint + "A": fitted})
+    pot = rack.paints[paint + "A"]
+    curve = fit_scattering_curve(pot, [Dilution(rack.paints[WHITE], tint.share, seen)])
+    return replace(rack, paints={**rack.paints, paint + "A": with_scattering(pot, curve)})
 
 
 def _error(rack: Rack, paint: str, suffix: str) -> float:
@@ -110,7 +85,7 @@ def _error_of_averaged_srgb(paint: str) -> float:
 @pytest.fixture(scope="module")
 def racks(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Rack]:
     folder = tmp_path_factory.mktemp("oils")
-    return {"measured": _measured_rack(folder), "swatch": _swatch_rack(folder)}
+    return {"measured": _measured_rack(folder), "swatch": swatch_rack(folder)}
 
 
 @pytest.mark.parametrize("kind", ["measured", "swatch"])
@@ -168,27 +143,14 @@ def test_measured_pots_come_back_as_measured(racks: dict[str, Rack]) -> None:
 def test_a_rack_file_keeps_a_calibration(racks: dict[str, Rack], tmp_path: Path) -> None:
     paint, white = racks["swatch"].paints["12A"], racks["swatch"].paints[WHITE]
     tint = FILMS["12B"]
-    numbers = fit_scattering_curve(paint, white, tint.share, tint.reflectance)
+    seen = lab_from_reflectance(tint.reflectance)
+    numbers = fit_scattering_curve(paint, [Dilution(white, tint.share, seen)])
     (tmp_path / "kept.toml").write_text(
         f'[[paint]]\nname = "12A"\nsrgb = "{hex_from_reflectance(FILMS["12A"].reflectance)}"\n'
         f"scattering = {list(numbers)}\n",
         encoding="utf-8",
     )
     kept = load_rack(tmp_path / "kept.toml").paints["12A"]
-    fitted = fit_scattering(paint, white, tint.share, tint.reflectance)
+    fitted = with_scattering(paint, numbers)
     np.testing.assert_allclose(kept.scattering, fitted.scattering, rtol=1e-12)
     assert kept.calibrated
-
-
-def test_calibration_takes_a_spectrum_or_lab_and_refuses_the_rest(
-    racks: dict[str, Rack],
-) -> None:
-    paint, white = racks["measured"].paints["06A"], racks["measured"].paints[WHITE]
-    tint = FILMS["06B"]
-    by_curve = fit_scattering(paint, white, tint.share, tint.reflectance)
-    by_lab = fit_scattering(paint, white, tint.share, lab_from_reflectance(tint.reflectance))
-    np.testing.assert_allclose(by_curve.scattering, by_lab.scattering, rtol=1e-9)
-    with pytest.raises(ValueError, match="share"):
-        fit_scattering(paint, white, 1.0, tint.reflectance)
-    with pytest.raises(ValueError, match="CIELAB"):
-        fit_scattering(paint, white, 0.5, [1.0, 2.0])

@@ -1,0 +1,29 @@
+"""Dark colours whose swatch does not show what they look like thinned or in white."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from preview.mix.circle import NEUTRAL_CHROMA
+from preview.optics.appearance import lab_from_reflectance
+from preview.rack.paint import Paint
+
+# A chromatic paint darker than this hides its undertone; from trials with synthetic acrylics.
+DARK_LIGHTNESS = 35.0
+
+
+def hides_undertone(paint: Paint) -> bool:
+    """Whether a paint is dark and chromatic, and no test swatch says how it looks in mixes."""
+    lightness, a, b = lab_from_reflectance(paint.reflectance)
+    chromatic = float(np.hypot(a, b)) >= NEUTRAL_CHROMA
+    return bool(lightness < DARK_LIGHTNESS and chromatic and not paint.calibrated)
+
+
+def ask_for_tint(paint: Paint, rack: str) -> str:
+    """The sentence that asks for a tint of such a paint."""
+    lightness = float(lab_from_reflectance(paint.reflectance)[0])
+    return (
+        f'"{paint.name}" is dark (L* {lightness:.0f}) and known by its masstone alone, so its '
+        "undertone is unknown and its mixes may come out in another hue. Let a tint of it with "
+        f'white dry, then: fourpot calibrate {rack} "{paint.name}" --with WHITE --parts 1:9 ...'
+    )
