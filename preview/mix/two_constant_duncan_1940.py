@@ -19,14 +19,15 @@ def mix_recipes(
 
     Parameters
     ----------
-    absorption, scattering : (paints, bands) K and S of each paint.
-    surface : (paints, 2) Saunderson's k1 and k2 of each paint.
-    drops : (..., paints) >= 0, at least one above 0 in each recipe.
+    absorption, scattering : (paints, bands) K and S of each paint, or (sets, paints, bands) for
+        the same recipes in several sets of paints at once.
+    surface : (paints, 2) Saunderson's k1 and k2 of each paint, or (sets, paints, 2).
+    drops : (..., paints) >= 0, at least one above 0 in each recipe; (recipes, paints) for sets.
 
     Returns
     -------
-    absorption, scattering : (..., bands).
-    surface : (..., 2).
+    absorption, scattering : (..., bands), or (sets, recipes, bands).
+    surface : (..., 2), or (sets, recipes, 2).
 
     Notes
     -----
