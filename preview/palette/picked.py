@@ -102,16 +102,13 @@ def _in_srgb(picture: Image.Image, path: Path) -> tuple[NDArray[np.uint8], str]:
     if picture.mode.startswith(("I", "F")):
         return _from_deep_grey(picture, path), "16-bit grey, taken as encoded like sRGB"
     profile = picture.info.get("icc_profile")
+    if picture.mode == "LAB" or (picture.mode == "CMYK" and not profile):
+        what = f"the picture is {picture.mode}" + ("" if profile else " without a colour profile")
+        raise FileFault(what, str(path), "save it as sRGB")
     if not profile:
-        if picture.mode in ("CMYK", "LAB"):
-            raise FileFault(
-                f"the picture is {picture.mode} and brings no colour profile",
-                str(path),
-                "save it as sRGB",
-            )
         assumed = "the picture names no colour profile: taken as sRGB"
         return np.asarray(picture.convert("RGBA")), assumed
-    bare = picture.mode in ("RGB", "CMYK", "L", "LAB")
+    bare = picture.mode in ("RGB", "CMYK", "L")
     opacity = Image.new("L", picture.size, 255) if bare else picture.convert("RGBA").getchannel("A")
     coloured = picture if bare else picture.convert("RGBA").convert("RGB")
     try:

@@ -17,8 +17,8 @@ from preview.progress import Progress, silent
 from preview.rack.paint import Rack
 from preview.settings import DROPS
 
-# Nearer than this is no difference: drops of 20 % more or less blur a mix by about half as much,
-# and a step of one is just seen side by side.
+# Nearer than this is no difference: drops that vary by 20 % move a mix of a few pots by about as
+# much (tests/palette/test_noise.py), and a step of one is just seen side by side.
 SAME = 1.0
 # Farther than this the colour counts as not reached; a proposal, no standard.
 FAR = 5.0
@@ -156,7 +156,7 @@ def find_recipes(
         search.look(count, among, progress)
     plain = [_plain(rack, names, found) for found in search.best.values()]
     least = min(plain, key=lambda recipe: (recipe.difference, recipe.total))
-    carriers = [name for name in names if name in least.drops]
+    carriers = [n for n in names if n in least.drops or len(names) <= POTS_OF_RACK]
     thinned = [
         Recipe(*parts)
         for parts in nearest_thinned(rack, names, carriers, wanted.lab, most_drops)

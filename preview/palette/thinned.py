@@ -61,7 +61,8 @@ def nearest_thinned(
         for carrier in beside:
             for count in CARRIERS:
                 taken, totals = ratios[:, -1], ratios.sum(axis=1)
-                rows = ratios[(taken > 0) & (taken * most_drops < totals * (count + 1))]
+                weak = taken * most_drops < totals * (count + 1)
+                rows = ratios[(taken > 0) & (taken < totals) & weak]
                 far = _differences(rack, beside, strong, carrier, count, rows, lab)
                 totals = rows.sum(axis=1) + count + 1
                 for total in np.unique(totals):
