@@ -94,7 +94,8 @@ class Recipes:
     """The answers to a wanted colour.
 
     plan : what was looked at.
-    answers : shortest first, each longer one nearer; at least one.
+    answers : those that reach the colour, shortest first, each longer one nearer; where none
+        does, the nearest alone.
     """
 
     wanted: Wanted
@@ -131,10 +132,10 @@ def find_recipes(
 
     Returns
     -------
-    Recipes: in the list neither drops nor CIEDE2000 can be bettered without the other. A mix
-    that is longer than another and nearer by less than SAME is left out, for so little is lost in
-    the size of drops. Where a pre-thinned mix comes nearer than all others by more than SAME, the
-    shortest such is offered, too.
+    Recipes: all within FAR, or the nearest alone where none is. In the list neither drops nor
+    CIEDE2000 can be bettered without the other. A mix that is longer than another and nearer by
+    less than SAME is left out, for so little is lost in the size of drops. Where a pre-thinned
+    mix comes nearer than all others by more than SAME, the shortest such is offered, too.
 
     Raises
     ------
@@ -163,7 +164,8 @@ def find_recipes(
         if parts[2] < least.difference - SAME
     ]
     answers = _worth(_front([*plain, *_worth(_front(thinned))[-1:]]))
-    return Recipes(wanted, plan, tuple(answers))
+    reaching = [recipe for recipe in answers if recipe.difference <= FAR]
+    return Recipes(wanted, plan, tuple(reaching or answers[-1:]))
 
 
 def plan_search(

@@ -6,7 +6,7 @@ from PIL import Image
 
 from preview.palette.recipes import Recipe, Recipes
 from preview.palette.thinned import pre_thinned
-from preview.present.canvas import QUIET, Colour, Sheet, colour_from_hex
+from preview.present.canvas import QUIET, RULE, Colour, Sheet, colour_from_hex
 from preview.present.palette import drops_in_words
 from preview.rack.paint import Rack
 
@@ -35,10 +35,8 @@ def verdict_in_words(found: Recipes) -> str:
     near = found.nearest
     far = f"CIEDE2000 {near.difference:.1f}"
     if not found.reached:
-        return (
-            f"Cannot be reached with these pots; the nearest is {drops_in_words(near.mix.recipe)}, "
-            f"{far} away."
-        )
+        words = recipe_in_words(near)
+        return f"Cannot be reached with these pots; the nearest is {far} away: {words}."
     return f"The nearest mix is {far} away ({near.mix.certainty})."
 
 
@@ -58,6 +56,7 @@ def _draw_answer(sheet: Sheet, rack: Rack, found: Recipes, recipe: Recipe, top: 
     colour = colour_from_hex(recipe.mix.srgb)
     sheet.draw.rectangle((MARGIN, top, middle, top + ROW), colour_from_hex(found.wanted.srgb))
     sheet.draw.rectangle((middle, top, right, top + ROW), colour)
+    sheet.draw.rectangle((MARGIN, top, right, top + ROW), outline=RULE)
     x, room = right + 34, WIDTH - MARGIN - right - 34
     pots = {name: colour_from_hex(rack.mix({name: 1}).srgb) for name in recipe.mix.recipe}
     y = top + (2 if recipe.thinned else 14)

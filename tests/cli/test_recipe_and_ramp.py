@@ -62,7 +62,7 @@ def test_recipe_tells_writes_and_draws(run: Run, tmp_path: Path) -> None:
 def test_recipe_says_what_it_looks_at_and_what_it_finds(run: Run) -> None:
     done = run("recipe", "harbour", "lab 60 -60 50", "--pot", "rust orange", "--pot", "sailcloth")
     assert done.returncode == 0, done.stderr
-    assert "Cannot be reached with these pots; the nearest is" in done.stdout
+    assert "Cannot be reached with these pots; the nearest is CIEDE2000" in done.stdout
     assert "23 mixes of up to 2 of 2 pots" in done.stderr
     assert "a swatch does not say how strong a paint is" in done.stderr
 
@@ -116,7 +116,8 @@ def test_slips_with_recipes(here: Path, arguments: Sequence[str], told: str, cod
 
 
 def test_ramp_tells_steps_in_drops_and_draws_them(run: Run, tmp_path: Path) -> None:
-    done = run("ramp", "harbour", "rust orange=2", "cold=1", "pale=1", *POTS, "--out", "out", "--json")
+    midtone = ("rust orange=2", "cold=1", "pale=1")
+    done = run("ramp", "harbour", *midtone, *POTS, "--out", "out", "--json")
     assert done.returncode == 0, done.stderr
     told = json.loads(done.stdout)
     assert told == json.loads((tmp_path / "out" / "report.json").read_text(encoding="utf-8"))

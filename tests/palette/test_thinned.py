@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from preview.optics.ciede2000 import ciede2000
 from preview.palette.recipes import SAME, find_recipes
 from preview.palette.thinned import Thinned, mixed, pre_thinned
 from preview.palette.wanted import Wanted, read_colour
@@ -16,11 +17,12 @@ PIGMENTS = load_rack("pigments")
 def test_a_whisper_of_a_strong_paint_comes_from_a_mix_made_before() -> None:
     wanted = Wanted(PIGMENTS.mix({"PW6": 40, "PB29": 1}).lab, "a whisper of blue")
     found = find_recipes(PIGMENTS, wanted, ("PW6", "PB29"))
-    plain = [answer for answer in found.answers if answer.thinned is None]
+    plain = PIGMENTS.mix({"PW6": 1}), PIGMENTS.mix({"PW6": 7, "PB29": 1})
     before = found.nearest.thinned
     assert before is not None
     assert (before.strong, before.carrier) == ("PB29", "PW6")
-    assert min(answer.difference for answer in plain) - found.nearest.difference > SAME
+    nearest_plain = min(float(ciede2000(mix.lab, wanted.lab)) for mix in plain)
+    assert nearest_plain - found.nearest.difference > SAME
     assert found.nearest.difference < SAME
     # Less than one drop of the strong paint in as many as may be counted out
     recipe = found.nearest.mix.recipe

@@ -163,7 +163,7 @@ def test_a_mid_tone_that_cannot_be_lightened_is_told_in_plain_words() -> None:
         ramp_by_rule(Tray(HARBOUR, KEEPERS), {"pale": 1}, 5)
     with pytest.raises(CannotDo, match="cannot be darkened"):
         ramp_by_rule(Tray(HARBOUR, {"warm": "soot", "pale": "sailcloth"}), {"warm": 1}, 3)
-    with pytest.raises(CannotDo, match="can be lightened in [1-3] of 4 steps only"):
+    with pytest.raises(CannotDo, match=r"can be lightened in [1-3] of 4 steps only"):
         ramp_by_rule(Tray(HARBOUR, KEEPERS), {"warm": 1, "pale": 4}, 7)
 
 
