@@ -62,7 +62,7 @@ def _explicit(scheme: Scheme, ramps: Set[str]) -> MutableMapping[str, Any]:
         table: MutableMapping[str, Any] = tomlkit.parse(text)
     except (OSError, ValueError) as error:
         raise SchemeFault(f"the scheme file cannot be read: {error}", str(path)) from error
-    written = [name for name in ramps if AUTO in table["ramps"][name]]
+    written = [name for name in sorted(ramps) if AUTO in table.get("ramps", {}).get(name, {})]
     marks = {f"by rule {n} {key_of(text)}": name for n, name in enumerate(written)}
     for mark, name in marks.items():
         rule = table["ramps"][name][AUTO]
