@@ -160,7 +160,7 @@ def mended_name(scheme: Scheme) -> str:
 def mended_text(reading: Reading, folder: Path) -> str:
     """The mended scheme's text as it is to stand in a folder."""
     changes = [mend.change for mend in reading.made]
-    return scheme_text(reading.painted.scheme.path, changes, folder)
+    return scheme_text(reading.painted.scheme, changes, folder)
 
 
 def drop_advice(reading: Reading) -> list[str]:

@@ -82,6 +82,8 @@ PROPOSE = Setting(
     "the areas as they are; 16 is a good number to begin with",
 )
 TOP = Setting("top", 12, 1, 10_000, "", "how many pairs to tell, the widest span first")
+DROPS = Setting("drops", 8, 1, 20, "", "drops in one mix at most")
+STEPS = Setting("steps", 5, 3, 9, "", "steps of the ramp, the mid-tone among them")
 COMPARE_FRAMES, COMPARE_SIZE = 24, 480
 LUX_PRESETS = {"living-room": 150.0, "gaming-table": 300.0, "display": 500.0, "judging": 1000.0}
 LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")

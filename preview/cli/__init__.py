@@ -16,7 +16,10 @@ from preview.cli.mix import mix
 from preview.cli.paint import paint
 from preview.cli.pairs import pairs
 from preview.cli.parsing import usage_error
+from preview.cli.ramp import ramp
 from preview.cli.readability import readability
+from preview.cli.recipe import recipe
+from preview.cli.scheme import scheme
 from preview.cli.start import start
 from preview.errors import FourpotError, MachineFault
 
@@ -29,7 +32,21 @@ app = typer.Typer(
     epilog="Exit codes: 0 fine, 1 a check did not pass, 2 command line, 3 a given file, "
     "4 cannot be done, 5 cannot be written, 6 this machine lacks something, 130 stopped.",
 )
-for _command in (demo, start, areas, mix, circle, pairs, calibrate, paint, compare, readability):
+for _command in (
+    demo,
+    start,
+    areas,
+    circle,
+    pairs,
+    mix,
+    recipe,
+    ramp,
+    scheme,
+    calibrate,
+    paint,
+    compare,
+    readability,
+):
     app.command()(_command)
 
 

@@ -12,6 +12,7 @@ from preview.settings import (
     BACKDROPS,
     DEFICIENCIES,
     DISTANCE,
+    DROPS,
     ELEVATION,
     FIGURE_MM,
     FRAMES,
@@ -26,6 +27,7 @@ from preview.settings import (
     SIGHT_ELEVATION,
     SIZE,
     SPREAD,
+    STEPS,
     TOP,
     TURN,
     UP_AXES,
@@ -76,6 +78,8 @@ FigureMm = Annotated[float | None, typer.Option("--figure-mm", help=_help(FIGURE
 Turn = Annotated[float | None, typer.Option(f"--{TURN.name}", help=_help(TURN), metavar="DEGREES")]
 Propose = Annotated[int | None, typer.Option(f"--{PROPOSE.name}", help=_help(PROPOSE), metavar="N")]
 Top = Annotated[int, _number(TOP, "N")]
+Drops = Annotated[int, _number(DROPS, "N")]
+Steps = Annotated[int, _number(STEPS, "N")]
 Frames = Annotated[int, _number(FRAMES, "N")]
 Size = Annotated[int, _number(SIZE, "PIXELS")]
 Elevation = Annotated[float, _number(ELEVATION, "DEGREES")]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -14,6 +16,7 @@ def distinct_ratios(paints: int, most_drops: int) -> NDArray[np.int64]:
     paints : at least 1. Three paints and 8 drops make 118 ratios, four make 407, five 1,136.
     most_drops : of all paints together, at least 1.
     """
-    grid = np.indices((most_drops + 1,) * paints).reshape(paints, -1).T
-    few = grid[grid.sum(axis=1) <= most_drops]
-    return np.asarray(few[np.gcd.reduce(few, axis=1) == 1], dtype=np.int64)
+    # Bars among drops: before each bar lie one paint's; those behind the last are left over.
+    bars = np.array(list(combinations(range(most_drops + paints), paints)), dtype=np.int64)
+    drops = np.diff(bars, axis=1, prepend=-1) - 1
+    return np.asarray(drops[np.gcd.reduce(drops, axis=1) == 1])

@@ -27,8 +27,8 @@ def mix_recipes(
 
     Returns
     -------
-    absorption, scattering : (..., bands).
-    surface : (..., 2).
+    absorption, scattering : (..., bands), or (sets, recipes, bands).
+    surface : (..., 2), or (sets, recipes, 2).
 
     Notes
     -----

@@ -12,7 +12,7 @@ from preview.present.canvas import INK, QUIET, Colour, Sheet, colour_from_hex
 from preview.ramp.levels import step_reflectance
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.scheme import Scheme
-from preview.ramp.words import HIGHLIGHT_NAMES, STEP_KEYS, group_of, step_in_words
+from preview.ramp.words import HIGHLIGHT_NAMES, STEP_KEYS, Role, group_of, step_in_words
 
 POT_WIDTH, POT_HEIGHT = 330, 120
 RAMP_HEIGHT = 168
@@ -77,12 +77,12 @@ def drops_in_words(recipe: Mapping[str, int]) -> str:
     return " + ".join(f"{count} {name}" for name, count in recipe.items())
 
 
-def drops_as_written(step: Step, scheme: Scheme) -> str:
+def drops_as_written(step: Step, by_role: Mapping[Role, str]) -> str:
     """A step's drops as the scheme file writes them, pots by name: "2 midtone + 1 sailcloth".
 
     Where it builds on another step and all its drops of pots can be counted, those follow.
     """
-    pots: dict[str, str] = {str(role): name for role, name in scheme.pots.items()}
+    pots: dict[str, str] = {str(role): name for role, name in by_role.items()}
     written = {pots.get(word) or step_in_words(word): n for word, n in step.drops.items()}
     words = drops_in_words(written)
     built = any(word not in pots for word in step.drops)

@@ -115,7 +115,7 @@ def report_in_words(painted: Painted, verdict: Verdict) -> str:
     for ramp in scheme.ramps.values():
         for step in ramp.steps:
             glaze = f", glaze of {step.glaze_coats:g} coats" if step.glaze_coats else ""
-            drops = drops_as_written(step, scheme)
+            drops = drops_as_written(step, scheme.pots)
             lines.append(
                 f"| {ramp.name} | {step_in_words(step.name)}{glaze} | {drops} "
                 f"| {step.mix.lab[0]:.0f} | {step.mix.srgb} | {step.mix.certainty} |"

@@ -11,7 +11,8 @@ from preview.optics.spectrum import Floats
 from preview.ramp.choose import Wish
 from preview.ramp.guess import CLOTH, CLOTHS, Group
 from preview.ramp.materials import HUES, LOOKS, TONE_WORDS
-from preview.ramp.plan import SHADOW_DROP, Plan
+from preview.ramp.plan import Plan
+from preview.ramp.rule import EVEN
 from preview.ramp.tray import Tray
 
 # Variants of a material differ by this much in L*, and a dark or light one by this much more.
@@ -65,7 +66,7 @@ def room_below(group: Group) -> float:
     A colour that an area is named by may take most of the room of its own shadow: a black is
     to look black.
     """
-    return LEAST_ROOM if group.is_colour else SHADOW_DROP
+    return LEAST_ROOM if group.is_colour else EVEN
 
 
 def family_of(group: Group, plans: Mapping[Group, Plan]) -> list[Plan]:

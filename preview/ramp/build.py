@@ -3,25 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, cast, get_args
 
+from preview.errors import CannotDo
 from preview.mix.mixture import Mix
 from preview.mix.recipes import mix_mixes, mix_paints
 from preview.rack.paint import Finish, Rack
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.reading import Place, check_keys, read_choice, read_number, read_text, shown
-from preview.ramp.steps import StepDraft, read_steps
-from preview.ramp.words import STEP_KEYS, Role
+from preview.ramp.rule import ramp_by_rule, step_names, steps_below_and_above
+from preview.ramp.steps import RuleDraft, StepDraft, read_rule, read_steps
+from preview.ramp.tray import Tray
+from preview.ramp.words import AUTO, STEP_KEYS, Role
 
 Edges = Literal["layered", "blended"]
 DEFAULT_BLEND_WIDTH = 0.12
-RAMP_KEYS = (*STEP_KEYS, "begins", "edges", "blend_width", "finish", "note")
+RAMP_KEYS = (*STEP_KEYS, AUTO, "begins", "edges", "blend_width", "finish", "note")
 
 
 @dataclass(frozen=True)
 class RampDraft:
-    """One ramp before it is mixed; finish is None where the file leaves it to the paint."""
+    """One ramp before it is mixed.
+
+    finish : None where the file leaves it to the paint.
+    rule : for a ramp by rule; its steps have no drops until `by_rule` finds them.
+    """
 
     name: str
     steps: tuple[StepDraft, ...]
@@ -29,6 +36,7 @@ class RampDraft:
     edges: Edges
     blend_width: float
     finish: Finish | None
+    rule: RuleDraft | None = None
 
 
 def read_ramp(
@@ -36,7 +44,8 @@ def read_ramp(
 ) -> RampDraft:
     """One ramp's table; faults are kept at their places."""
     check_keys(place, table, RAMP_KEYS)
-    steps = read_steps(place, table, pots)
+    rule = _read_rule(place, table, pots) if AUTO in table else None
+    steps = _empty_steps(rule) if rule else read_steps(place, table, pots)
     edges, width = _read_edges(place, table)
     finish = None
     if "finish" in table:
@@ -44,7 +53,54 @@ def read_ramp(
     if "note" in table:
         read_text(place.at("note"), table["note"])
     begins = _read_begins(place, table, steps)
-    return RampDraft(name, steps, begins, edges, width, cast("Finish | None", finish))
+    return RampDraft(name, steps, begins, edges, width, cast("Finish | None", finish), rule)
+
+
+def by_rule(draft: RampDraft, rack: Rack, pots: Mapping[Role, str]) -> RampDraft:
+    """The draft with the drops that the rule finds; a ramp with steps of its own stays as it is.
+
+    Where the pots do not give so many steps, that is a fault kept at its place.
+    """
+    if draft.rule is None:
+        return draft
+    midtone = cast("Mapping[Role, int]", draft.rule.midtone.drops)
+    try:
+        found = ramp_by_rule(Tray(rack, pots), midtone, draft.rule.steps)
+    except CannotDo as error:
+        for fault in error.faults:
+            draft.rule.place.fault(fault.what, fault.fix)
+        return draft
+    steps = tuple(replace(step, drops=found[step.name]) for step in draft.steps)
+    return replace(draft, steps=steps)
+
+
+def ramp_around(
+    name: str, rack: Rack, pots: Mapping[Role, str], midtone: Mapping[Role, int], steps: int
+) -> Ramp:
+    """A ramp by rule that stands in no file; parameters and errors as in `ramp_by_rule`."""
+    found = ramp_by_rule(Tray(rack, pots), midtone, steps)
+    drafts = tuple(StepDraft(step, Place(name), drops) for step, drops in found.items())
+    begins = default_begins(tuple(found))
+    return build_ramp(
+        RampDraft(name, drafts, begins, "blended", DEFAULT_BLEND_WIDTH, None), rack, pots
+    )
+
+
+def _read_rule(place: Place, table: Mapping[str, object], pots: frozenset[str]) -> RuleDraft:
+    """The rule of a ramp, which then has no steps of its own."""
+    for key in STEP_KEYS:
+        if key in table:
+            place.at(key).fault(
+                "a ramp by rule has no steps of its own",
+                "leave out auto or the steps; fourpot scheme --write-out turns one into the other",
+            )
+    return read_rule(place.at(AUTO), table[AUTO], pots)
+
+
+def _empty_steps(rule: RuleDraft) -> tuple[StepDraft, ...]:
+    """The steps that a rule will give, by name alone."""
+    names = step_names(*steps_below_and_above(rule.steps))
+    return tuple(StepDraft(name, rule.place, {}) for name in names)
 
 
 def _read_edges(place: Place, table: Mapping[str, object]) -> tuple[Edges, float]:

@@ -9,7 +9,7 @@ from preview.errors import RackFault, SchemeFault, choices_fix
 from preview.rack.find import find_rack
 from preview.rack.load import load_rack
 from preview.rack.paint import Rack
-from preview.ramp.build import RampDraft, build_ramp, read_ramp
+from preview.ramp.build import RampDraft, build_ramp, by_rule, read_ramp
 from preview.ramp.lamps import read_rig
 from preview.ramp.pots import DEFAULT_PRIMER, read_pots, read_primer
 from preview.ramp.reading import (
@@ -92,6 +92,9 @@ def load_scheme(path: str | Path, racks: Sequence[Path] = ()) -> Scheme:
     meshes, marks = (_read_files(top, table, key, file.parent) for key in ("mesh", "marks"))
     turn = _read_turn(top, table)
     if top.faults or rack is None:
+        raise SchemeFault.of(top.faults)
+    drafts = [by_rule(draft, rack, pots) for draft in drafts]
+    if top.faults:
         raise SchemeFault.of(top.faults)
     return Scheme(
         title=title or file.stem,

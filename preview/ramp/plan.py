@@ -2,21 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from preview.optics.spectrum import Floats
+from preview.ramp.rule import EVEN, Drops, steps_around
 from preview.ramp.tray import Tray
 from preview.ramp.words import Role
 
-Drops = Mapping[str, int]
-
-# Steps this much lighter or darker than the mid-tone, in L*; common practice, no source.
-SHADOW_DROP, FIRST_LIFT, SECOND_LIFT = 13.0, 11.0, 22.0
-LEAST_STEP = 3.5
-_RATIOS = ((8, 1), (5, 1), (3, 1), (2, 1), (1, 1), (1, 2), (1, 3), (1, 5))
 # One more drop is worth this much colour difference, so that recipes stay short.
 DROP_COST = 0.7
 # Mid-tones nearer to each other than this would look like one paint.
@@ -31,12 +26,11 @@ _APART_IN_VALUE = 8.0
 class Plan:
     """One ramp in whole drops, pots and steps by name, as a scheme file writes it.
 
+    steps : step -> drops, from the darkest.
     lab : (3,) CIELAB of the mid-tone.
     """
 
-    shadow: Drops | None
-    midtone: Drops
-    highlights: tuple[Drops, ...]
+    steps: Mapping[str, Drops]
     lab: Floats
 
 
@@ -46,7 +40,7 @@ def plan_ramp(
     others: Sequence[Plan] = (),
     family: Sequence[Plan] = (),
     main: Role | None = None,
-    room: float = SHADOW_DROP,
+    room: float = EVEN,
 ) -> Plan:
     """A ramp around the mix of the tray that comes nearest to a colour.
 
@@ -61,22 +55,11 @@ def plan_ramp(
 
     Returns
     -------
-    Plan whose steps rise in L* by at least LEAST_STEP each; without a shadow or highlights
-    where the pots give none.
+    Plan with a shadow and two highlights by rule, or as many of them as the pots give.
     """
     mid = tray.recipes[_nearest_midtone(tray, aim, others, family, main, room)]
-    share = mid / mid.sum()
-    lab = tray.lab(share)
-    shadow = _step_near(tray, share, lab, -SHADOW_DROP, (*_darkeners(tray),))
-    lights: list[Drops] = []
-    floor = lab[0]
-    for lift in (FIRST_LIFT, SECOND_LIFT):
-        found = _step_near(tray, share, lab, lift, _lighteners(tray), floor)
-        if found is not None:
-            lights.append(found[0])
-            floor = found[1]
-    midtone: Drops = {role: int(n) for role, n in zip(tray.roles, mid, strict=True) if n}
-    return Plan(shadow[0] if shadow else None, midtone, tuple(lights), lab)
+    midtone = {role: int(n) for role, n in zip(tray.roles, mid, strict=True) if n}
+    return Plan(steps_around(tray, midtone, 1, 2), tray.lab(mid))
 
 
 def _nearest_midtone(
@@ -104,40 +87,3 @@ def _nearest_midtone(
         of_main = tray.recipes[:, tray.roles.index(main)]
         cost[2 * of_main <= tray.recipes.sum(axis=1)] = np.inf
     return int(np.argmin(cost))
-
-
-def _darkeners(tray: Tray) -> tuple[Role, ...]:
-    """Pots that a shadow may be mixed with."""
-    return tuple(r for r in ("cold", "brown", "dark", "warm") if r in tray.roles)
-
-
-def _lighteners(tray: Tray) -> tuple[Role, ...]:
-    """Pots that a highlight may be mixed with."""
-    return tuple(r for r in ("pale",) if r in tray.roles)
-
-
-def _step_near(
-    tray: Tray, share: Floats, lab: Floats, lift: float, roles: Sequence[Role], floor: float = 0.0
-) -> tuple[Drops, float] | None:
-    """The step whose L* is nearest to `lift` above the mid-tone, and its L*; None when none is."""
-    best: tuple[float, Drops, float] | None = None
-    for drops, found in _steps(tray, share, roles):
-        gap = found[0] - max(floor, lab[0]) if lift > 0 else lab[0] - found[0]
-        if gap < LEAST_STEP:
-            continue
-        turned = float(np.hypot(*(found[1:] - lab[1:])))
-        cost = 0.7 * abs(found[0] - lab[0] - lift) + 0.5 * turned + 0.3 * sum(drops.values())
-        if best is None or cost < best[0]:
-            best = (cost, drops, float(found[0]))
-    return None if best is None else best[1:]
-
-
-def _steps(tray: Tray, share: Floats, roles: Sequence[Role]) -> Iterator[tuple[Drops, Floats]]:
-    """Mixes of the mid-tone with one or two pots, and their CIELAB."""
-    for role in roles:
-        for of_mid, of_pot in _RATIOS:
-            drops = of_mid * share + of_pot * tray.unit(role)
-            yield {"midtone": of_mid, role: of_pot}, tray.lab(drops)
-        for other in roles[roles.index(role) + 1 :]:
-            drops = share + tray.unit(role) + tray.unit(other)
-            yield {"midtone": 1, role: 1, other: 1}, tray.lab(drops)

@@ -13,7 +13,8 @@ from preview.ramp.aims import aims_of, family_of, room_below, shortfall_in_words
 from preview.ramp.choose import Chosen, choose_pots, metal_for
 from preview.ramp.guess import CLOTH, Group, group_areas
 from preview.ramp.materials import LOOKS, METALS, TONE_WORDS
-from preview.ramp.plan import Drops, Plan, plan_ramp
+from preview.ramp.plan import Plan, plan_ramp
+from preview.ramp.toml_text import key_text, quoted, step_lines
 from preview.ramp.tray import Tray
 from preview.ramp.words import MAIN_ROLES, RESERVED
 
@@ -57,8 +58,8 @@ def begin_scheme(
     lines = [
         "# A scheme to begin from. Change anything: pots, drops, which area takes which ramp.",
         "# Drops are whole; a step may be mixed from other steps of its ramp.",
-        f"title = {_quoted(title)}",
-        f"rack = {_quoted(rack_word or _word_for(rack))}",
+        f"title = {quoted(title)}",
+        f"rack = {quoted(rack_word or _word_for(rack))}",
         'primer = "grey"',
         *_mesh_lines(meshes),
         *([f"turn = {turn_deg:g}"] if turn_deg else []),
@@ -67,7 +68,7 @@ def begin_scheme(
         *(line for ramp, group in named.items() for line in _ramp_lines(ramp, group, plans[group])),
         "# Which ramp each area of the mesh takes.",
         "[areas]",
-        *(f"{_key(area)} = {_quoted(ramp)}" for ramp, g in named.items() for area in g.areas),
+        *(f"{key_text(area)} = {quoted(ramp)}" for ramp, g in named.items() for area in g.areas),
     ]
     return "\n".join(lines) + "\n"
 
@@ -75,8 +76,8 @@ def begin_scheme(
 def _mesh_lines(meshes: Sequence[str]) -> list[str]:
     """The mesh or meshes of the scheme, or no line."""
     if len(meshes) == 1:
-        return [f"mesh = {_quoted(meshes[0])}"]
-    return [f"mesh = [{', '.join(map(_quoted, meshes))}]"] if meshes else []
+        return [f"mesh = {quoted(meshes[0])}"]
+    return [f"mesh = [{', '.join(map(quoted, meshes))}]"] if meshes else []
 
 
 def _word_for(rack: Rack) -> str:
@@ -138,7 +139,7 @@ def _pot_lines(chosen: Chosen) -> Iterator[str]:
     """The table of pots, each with what it is; a brown that is left out is explained."""
     yield "[pots]"
     for role, why in chosen.why.items():
-        pot = f"{role} = {_quoted(chosen.pots[role])}  " if role in chosen.pots else f"# {role}: "
+        pot = f"{role} = {quoted(chosen.pots[role])}  " if role in chosen.pots else f"# {role}: "
         yield f"{pot}# {why}" if role in chosen.pots else f"{pot}{why}"
     yield ""
 
@@ -150,37 +151,9 @@ def _ramp_lines(ramp: str, group: Group, planned: tuple[Plan, str]) -> Iterator[
     yield f"# {_comment(', '.join(group.areas))}: {TONE_WORDS[group.tone]}{what}"
     if said:
         yield f"# {said}"
-    yield f"[ramps.{_key(ramp)}]"
-    if plan.shadow:
-        yield f"shadow = {_drops(plan.shadow)}"
-    yield f"midtone = {_drops(plan.midtone)}"
-    if plan.highlights:
-        yield f"highlight = [{', '.join(_drops(drops) for drops in plan.highlights)}]"
+    yield f"[ramps.{key_text(ramp)}]"
+    yield from step_lines(plan.steps)
     yield ""
-
-
-def _drops(drops: Drops) -> str:
-    """Drops as an inline table."""
-    return "{ " + ", ".join(f"{word} = {count}" for word, count in drops.items()) + " }"
-
-
-def _key(word: str) -> str:
-    """A TOML key, in quotes unless it is plain."""
-    plain = word.isascii() and word.replace("-", "a").replace("_", "a").isalnum()
-    return word if plain else _quoted(word)
-
-
-def _quoted(text: str) -> str:
-    """A TOML basic string."""
-    escaped = "".join(_escaped(letter) for letter in text)
-    return f'"{escaped}"'
-
-
-def _escaped(letter: str) -> str:
-    """One character of a TOML basic string."""
-    if letter in '"\\':
-        return "\\" + letter
-    return f"\\u{ord(letter):04x}" if ord(letter) < 32 or ord(letter) == 127 else letter
 
 
 def _comment(text: str) -> str:

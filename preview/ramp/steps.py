@@ -7,7 +7,15 @@ from dataclasses import dataclass
 from typing import cast
 
 from preview.errors import choices_fix
-from preview.ramp.reading import Place, is_whole, read_choice, read_number, read_table, shown
+from preview.ramp.reading import (
+    Place,
+    check_keys,
+    is_whole,
+    read_choice,
+    read_number,
+    read_table,
+    shown,
+)
 from preview.ramp.words import (
     GLAZE,
     HIGHLIGHT_NAMES,
@@ -18,9 +26,11 @@ from preview.ramp.words import (
     STEP_KEYS,
     highlight_name,
 )
+from preview.settings import STEPS
 
 MOST_DROPS = 99
 MOST_COATS = 20.0
+RULE_KEYS = ("midtone", "steps")
 
 
 @dataclass(frozen=True)
@@ -36,6 +46,36 @@ class StepDraft:
     drops: Mapping[str, int]
     coats: float | None = None
     over: str | None = None
+
+
+@dataclass(frozen=True)
+class RuleDraft:
+    """What a ramp by rule begins with: its mid-tone and how many steps it is to have."""
+
+    place: Place
+    midtone: StepDraft
+    steps: int
+
+
+def read_rule(place: Place, value: object, pots: frozenset[str]) -> RuleDraft:
+    """The table of a ramp by rule; faults are kept at their places."""
+    table, at = read_table(place, value), place.at("midtone")
+    check_keys(place, table, RULE_KEYS)
+    if isinstance(value, dict) and "midtone" not in table:
+        place.fault("a ramp by rule needs its midtone", "add midtone = { warm = 2, cold = 1 }")
+    midtone = StepDraft("midtone", at, {})
+    if "midtone" in table:
+        midtone = _read_step("midtone", at, table["midtone"], pots, ())
+    if midtone.coats is not None:
+        at.at(GLAZE).fault("the mid-tone of a ramp by rule is opaque", "leave glaze out")
+    steps = table.get("steps", int(STEPS.default))
+    if not is_whole(steps) or not STEPS.low <= cast(int, steps) <= STEPS.high:
+        place.at("steps").fault(
+            f"a ramp by rule has {STEPS.low:g} to {STEPS.high:g} steps, got {shown(steps)}",
+            f"leave steps out for {STEPS.default:g}",
+        )
+        steps = int(STEPS.default)
+    return RuleDraft(place, midtone, cast(int, steps))
 
 
 def read_steps(

@@ -15,6 +15,7 @@ MOST_HIGHLIGHTS = 8
 
 STEP_KEYS = ("deep", "shadow", "midtone", "highlight")
 ELSEWHERE = "elsewhere"
+AUTO = "auto"
 GLAZE, OVER, PRIMER = "glaze", "over", "primer"
 
 
@@ -24,7 +25,7 @@ def highlight_name(number: int) -> str:
 
 
 HIGHLIGHT_NAMES = tuple(highlight_name(n) for n in range(1, MOST_HIGHLIGHTS + 1))
-RESERVED = frozenset((*ROLES, *STEP_KEYS, *HIGHLIGHT_NAMES, ELSEWHERE, GLAZE, OVER, PRIMER))
+RESERVED = frozenset((*ROLES, *STEP_KEYS, *HIGHLIGHT_NAMES, ELSEWHERE, AUTO, GLAZE, OVER, PRIMER))
 
 
 def step_in_words(name: str) -> str:

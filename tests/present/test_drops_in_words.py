@@ -45,7 +45,7 @@ def scheme(tmp_path: Path) -> Scheme:
     ],
 )  # fmt: skip
 def test_a_recipe_is_told_as_written(scheme: Scheme, step: str, words: str) -> None:
-    assert drops_as_written(scheme.ramps["coat"].step(step), scheme) == words
+    assert drops_as_written(scheme.ramps["coat"].step(step), scheme.pots) == words
 
 
 def test_every_step_has_its_own_mark_and_pots_have_none() -> None:

@@ -71,7 +71,7 @@ def test_any_change_of_a_shipped_scheme_is_written_so_that_it_loads(
     for ramp in scheme.ramps.values():
         changes = RampChanges(scheme, ramp)
         for change in list(changes.changes(1))[::11]:
-            text = scheme_text(path, [change], tmp_path)
+            text = scheme_text(scheme, [change], tmp_path)
             file = tmp_path / "changed.toml"
             file.write_text(text, encoding="utf-8")
             again = load_scheme(file)
@@ -96,11 +96,11 @@ def test_a_rack_beside_the_scheme_is_pointed_at(tmp_path: Path) -> None:
     ramp = next(iter(scheme.ramps.values()))
     change = next(RampChanges(scheme, ramp).changes(1))
     moved = away / "boat.toml"
-    moved.write_text(scheme_text(home / "boat.toml", [change], away), encoding="utf-8")
+    moved.write_text(scheme_text(scheme, [change], away), encoding="utf-8")
     assert load_scheme(moved).rack.name == scheme.rack.name
 
 
 def test_a_step_that_is_not_there_is_told(watch: Scheme, tmp_path: Path) -> None:
     change = DropChange("oilskin", "deep", {"cold": 1}, {"cold": 2})
     with pytest.raises(SchemeFault, match="no such step"):
-        scheme_text(watch.path, [change], tmp_path)
+        scheme_text(watch, [change], tmp_path)

@@ -1,0 +1,67 @@
+"""fourpot recipe: which whole drops come near a colour."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from preview.cli import options as o
+from preview.settings import DROPS
+
+
+def recipe(
+    rack: Annotated[str, typer.Argument(help="a rack's name or file", metavar="RACK")],
+    colour: Annotated[
+        str | None,
+        typer.Argument(help='such as "#8a4b2a" or "lab 52 20 -10"', metavar="COLOUR"),
+    ] = None,
+    pot: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--pot",
+            help="a paint that may be used; may be repeated; leave it out for the best four of all",
+            metavar="PAINT",
+        ),
+    ] = None,
+    drops: o.Drops = int(DROPS.default),
+    picture: Annotated[
+        Path | None,
+        typer.Option("--from", help="pick the colour from this picture", metavar="PICTURE"),
+    ] = None,
+    at: Annotated[
+        str | None,
+        typer.Option(
+            "--at", help="where in it, in pixels from the top left: 412,288", metavar="COLUMN,ROW"
+        ),
+    ] = None,
+    out: o.Out = None,
+    racks: o.Racks = None,
+    overwrite: o.Overwrite = False,
+    as_json: o.Json = False,
+    quiet: o.Quiet = False,
+) -> None:
+    """Find the whole drops that come near a colour."""
+    from preview.cli.tell_recipe import recipe_report, tell_recipes
+    from preview.cli.terminal import listener, say
+    from preview.cli.wanted import wanted_of
+    from preview.palette.recipes import find_recipes, plan_search
+    from preview.present.folder import check_folder, fill_folder
+    from preview.present.recipe_sheet import recipe_sheet
+    from preview.publish import write_json
+    from preview.rack.load import load_rack
+
+    if out is not None:
+        check_folder(out, overwrite)
+    loaded = load_rack(rack, folders=tuple(racks or ()))
+    wanted = wanted_of(colour, picture, at)
+    silent = quiet or as_json
+    if not silent:
+        say(str(plan_search(loaded, pot or (), drops)))
+    found = find_recipes(loaded, wanted, pot or (), drops, listener(silent))
+    if out is not None:
+        with fill_folder(out, overwrite) as folder:
+            recipe_sheet(loaded, found).save(folder / "recipe.png")
+            write_json(folder / "report.json", recipe_report(loaded, found))
+    tell_recipes(loaded, found, out, as_json)

@@ -1,0 +1,38 @@
+"""fourpot scheme: a scheme's pots and steps in drops, and its ramps by rule written out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from preview.cli import options as o
+
+
+def scheme(
+    path: Annotated[Path, typer.Argument(help="a scheme file", metavar="SCHEME")],
+    write_out: Annotated[
+        Path | None,
+        typer.Option(
+            "--write-out", help="write it with every ramp by rule as explicit drops", metavar="FILE"
+        ),
+    ] = None,
+    racks: o.Racks = None,
+    overwrite: o.Overwrite = False,
+    as_json: o.Json = False,
+) -> None:
+    """Show a scheme's pots and the drops of every step."""
+    from preview.cli.tell_ramp import tell_scheme
+    from preview.errors import WriteFault
+    from preview.files import write_text_whole
+    from preview.ramp.load import load_scheme
+    from preview.ramp.write import explicit_text
+
+    if write_out is not None and write_out.exists() and not overwrite:
+        fix = "name another file, or add --overwrite"
+        raise WriteFault(f"{write_out} is there already", str(write_out), fix)
+    loaded = load_scheme(path, tuple(racks or ()))
+    if write_out is not None:
+        write_text_whole(write_out, explicit_text(loaded, write_out.parent))
+    tell_scheme(loaded, write_out, as_json)

@@ -1,0 +1,86 @@
+"""What `fourpot ramp` and `fourpot scheme` say: for people, or as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from preview.cli.summary import colour_patch, mix_report
+from preview.cli.terminal import say, tell, tell_json
+from preview.present.palette import drops_as_written
+from preview.rack.paint import Rack
+from preview.ramp.advice import advise
+from preview.ramp.ramp import Ramp, Step
+from preview.ramp.scheme import Scheme
+from preview.ramp.toml_text import drops_table
+from preview.ramp.words import AUTO, Role, step_in_words
+
+
+def ramp_report(rack: Rack, pots: Mapping[Role, str], ramp: Ramp) -> dict[str, Any]:
+    """A ramp's steps for JSON, from the darkest."""
+    return {"pots": dict(pots), "steps": [_step_report(rack, step) for step in ramp.steps]}
+
+
+def scheme_report(scheme: Scheme) -> dict[str, Any]:
+    """A scheme's pots, ramps and advice for JSON."""
+    return {
+        "title": scheme.title,
+        "rack": scheme.rack.name,
+        "ramps": {n: ramp_report(scheme.rack, scheme.pots, r) for n, r in scheme.ramps.items()},
+        "areas": dict(scheme.areas),
+        "elsewhere": scheme.elsewhere,
+        "advice": [found.sentence for found in advise(scheme) if not found.fine],
+    }
+
+
+def tell_ramp(
+    rack: Rack, pots: Mapping[Role, str], ramp: Ramp, out: Path | None, as_json: bool
+) -> None:
+    """A ramp as a table, the line that a scheme takes, and how sure it is."""
+    if as_json:
+        tell_json(ramp_report(rack, pots, ramp))
+        return
+    _tell_steps(ramp, pots)
+    rule = f"midtone = {drops_table(ramp.midtone.drops)}, steps = {len(ramp.steps)}"
+    say(f"in a scheme: {AUTO} = {{ {rule} }}")
+    if any(step.mix.certainty == "estimate" for step in ramp.steps):
+        say("an estimate: some paint's strength in mixes is unknown; try a drop of each step")
+    if out is not None:
+        say(f"picture    {out / 'ramp.png'}")
+
+
+def tell_scheme(scheme: Scheme, written: Path | None, as_json: bool) -> None:
+    """A scheme's pots and ramps, what could be better, and where its copy stands."""
+    if as_json:
+        tell_json({**scheme_report(scheme), "written": str(written) if written else None})
+        return
+    tell(scheme.title)
+    for role, name in scheme.pots.items():
+        tell(f"  {role:<7}{colour_patch(scheme.pot(role).srgb)}{name}")
+    for ramp in scheme.ramps.values():
+        areas = [area for area, name in scheme.areas.items() if name == ramp.name]
+        areas += ["all other areas"] * (scheme.elsewhere == ramp.name)
+        tell(f"{ramp.name}: {', '.join(areas) or 'no area'}")
+        _tell_steps(ramp, scheme.pots)
+    for found in advise(scheme):
+        if not found.fine:
+            say(f"advice: {found.sentence}")
+    if written is not None:
+        tell(f"written to {written}")
+
+
+def _tell_steps(ramp: Ramp, pots: Mapping[Role, str]) -> None:
+    """A line per step, from the darkest."""
+    for step in ramp.steps:
+        glaze = f", {step.glaze_coats:g} coats of glaze" if step.glaze_coats is not None else ""
+        tell(
+            f"  {colour_patch(step.mix.srgb)}{step_in_words(step.name):<12} L* "
+            f"{step.mix.lab[0]:>4.1f}  {step.mix.srgb}  {drops_as_written(step, pots)}{glaze}"
+        )
+
+
+def _step_report(rack: Rack, step: Step) -> dict[str, Any]:
+    """One step for JSON."""
+    written = {"step": step.name, "as_written": dict(step.drops), "begins": step.begins}
+    return {**written, **mix_report(rack, step.mix)}

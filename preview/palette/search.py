@@ -1,0 +1,112 @@
+"""Every whole-drop mix of some paints, or of any few among many, held against one colour."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cache
+from itertools import combinations, islice
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.mix.ratios import distinct_ratios
+from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
+from preview.optics.appearance import lab_from_reflectance
+from preview.optics.ciede2000 import ciede2000
+from preview.optics.spectrum import Floats
+from preview.progress import Progress, silent
+
+Constants = tuple[Floats, Floats, Floats]
+Indices = NDArray[np.int64]
+
+# Mixes looked at in one go: small enough for the processor's cache.
+_AT_ONCE = 4096
+
+
+@dataclass(frozen=True)
+class Found:
+    """One mix: which paints, their drops, and how far it is from the colour, CIEDE2000."""
+
+    paints: tuple[int, ...]
+    drops: tuple[int, ...]
+    difference: float
+
+    @property
+    def total(self) -> int:
+        """Drops in all."""
+        return sum(self.drops)
+
+
+@dataclass(eq=False)
+class Search:
+    """The mixes of some paints, each of at most so many paints and drops, in lowest terms.
+
+    constants : K, S and surface of the paints, as `preview.mix.recipes.constants_of` gives them.
+    lab : (3,) the colour that is wanted.
+    most_drops : drops in one mix at most.
+    best : total of drops -> the nearest mix of exactly so many drops, among those looked at; of
+        mixes equally near the one of fewer paints, then of those that come first.
+    nearest_with : (paints,) for each paint the least difference of any mix that it is in.
+    """
+
+    constants: Constants
+    lab: Floats
+    most_drops: int
+    best: dict[int, Found] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.nearest_with = np.full(self.paints, np.inf)
+
+    @property
+    def paints(self) -> int:
+        """How many paints there are to choose from."""
+        return len(self.constants[0])
+
+    def look(self, pots: int, among: Indices | None = None, progress: Progress = silent) -> None:
+        """Look at every mix of exactly so many paints out of all, or out of `among`."""
+        ratios = _full_ratios(pots, self.most_drops)
+        chosen = np.arange(self.paints) if among is None else among
+        done, total = 0, mixes_of(len(chosen), pots, self.most_drops)
+        for sets in _sets(chosen, pots, max(1, _AT_ONCE // max(len(ratios), 1))):
+            self._look(sets, ratios)
+            done += len(sets) * len(ratios)
+            progress(f"mixes of {pots}", done, total)
+
+    def _look(self, sets: Indices, ratios: Indices) -> None:
+        """Hold (sets, pots) paints in (ratios, pots) drops against the colour."""
+        absorption, scattering, surface = (values[sets] for values in self.constants)
+        mixed = mix_recipes(absorption, scattering, surface, ratios)
+        far = ciede2000(lab_from_reflectance(reflectance_of_mixes(*mixed)), self.lab)
+        np.minimum.at(self.nearest_with, sets, far.min(axis=1, keepdims=True))
+        totals = ratios.sum(axis=1)
+        for total in np.unique(totals):
+            rows = np.flatnonzero(totals == total)
+            place, row = divmod(int(np.argmin(far[:, rows])), len(rows))
+            difference = float(far[place, rows[row]])
+            if int(total) not in self.best or difference < self.best[int(total)].difference:
+                self.best[int(total)] = Found(
+                    tuple(int(p) for p in sets[place]),
+                    tuple(int(d) for d in ratios[rows[row]]),
+                    difference,
+                )
+
+
+def mixes_of(paints: int, pots: int, most_drops: int) -> int:
+    """How many mixes hold exactly so many paints out of all."""
+    return math.comb(paints, pots) * len(_full_ratios(pots, most_drops))
+
+
+@cache
+def _full_ratios(pots: int, most_drops: int) -> Indices:
+    """(ratios, pots) whole drops in lowest terms, at least one of every pot."""
+    ratios = distinct_ratios(pots, most_drops)
+    return np.asarray(ratios[ratios.min(axis=1) > 0])
+
+
+def _sets(chosen: Indices, pots: int, at_once: int) -> Iterator[Indices]:
+    """(sets, pots) every choice of so many paints, in blocks."""
+    every = combinations(chosen.tolist(), pots)
+    while block := list(islice(every, at_once)):
+        yield np.array(block, dtype=np.int64)

@@ -1,0 +1,110 @@
+"""Pre-thinned mixes: a strong paint let down in another one, for when one drop is too much."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from preview.mix.mixture import Mix
+from preview.mix.ratios import distinct_ratios
+from preview.mix.recipes import mix_mixes
+from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
+from preview.optics.appearance import lab_from_reflectance
+from preview.optics.ciede2000 import ciede2000
+from preview.optics.spectrum import Floats
+from preview.rack.paint import Rack
+
+# Drops of the other paint to one of the strong one; common practice, no source.
+CARRIERS = (4, 9, 19)
+
+
+@dataclass(frozen=True)
+class Thinned:
+    """One drop of a strong paint in several of another, mixed before.
+
+    strong, carrier : the two paints.
+    carriers : drops of the carrier to one drop of the strong paint.
+    taken : drops of this mix that go into the last mix.
+    """
+
+    strong: str
+    carrier: str
+    carriers: int
+    taken: int
+
+
+def nearest_thinned(
+    rack: Rack, names: Sequence[str], carriers: Sequence[str], lab: Floats, most_drops: int
+) -> Iterator[tuple[Mix, dict[str, int], float, Thinned]]:
+    """The nearest mix of every total of drops that takes a pre-thinned mix as one of its pots.
+
+    Only mixes that want less than one drop of the strong paint in `most_drops` are looked at: all
+    others need no mixing before.
+
+    Parameters
+    ----------
+    names : the paints that may be let down.
+    carriers : the paints that they may be let down in, and that may stand beside them.
+    lab : (3,) the colour wanted.
+    most_drops : drops of the last mix at most.
+
+    Yields
+    ------
+    The mix, the drops beside the pre-thinned one, the difference (CIEDE2000), what to mix before.
+    """
+    best: dict[int, tuple[float, dict[str, int], Thinned]] = {}
+    for strong in names:
+        beside = [name for name in carriers if name != strong]
+        ratios = distinct_ratios(len(beside) + 1, most_drops)
+        for carrier in beside:
+            for count in CARRIERS:
+                taken, totals = ratios[:, -1], ratios.sum(axis=1)
+                weak = taken * most_drops < totals * (count + 1)
+                rows = ratios[(taken > 0) & (taken < totals) & weak]
+                far = _differences(rack, beside, strong, carrier, count, rows, lab)
+                totals = rows.sum(axis=1) + count + 1
+                for total in np.unique(totals):
+                    here = np.flatnonzero(totals == total)
+                    row = int(here[np.argmin(far[here])])
+                    if int(total) not in best or far[row] < best[int(total)][0]:
+                        counts = zip(beside, rows[row].tolist(), strict=False)
+                        drops = {name: n for name, n in counts if n}
+                        thinned = Thinned(strong, carrier, count, int(rows[row, -1]))
+                        best[int(total)] = (float(far[row]), drops, thinned)
+    for difference, drops, thinned in best.values():
+        yield mixed(rack, drops, thinned), drops, difference, thinned
+
+
+def mixed(rack: Rack, drops: dict[str, int], thinned: Thinned) -> Mix:
+    """The mix of both steps."""
+    before = pre_thinned(rack, thinned)
+    parts = [(rack.mix({name: 1}), count) for name, count in drops.items()]
+    return mix_mixes([*parts, (before, thinned.taken)])
+
+
+def pre_thinned(rack: Rack, thinned: Thinned) -> Mix:
+    """The mix of the first step."""
+    return rack.mix({thinned.strong: 1, thinned.carrier: thinned.carriers})
+
+
+def _differences(
+    rack: Rack,
+    beside: Sequence[str],
+    strong: str,
+    carrier: str,
+    count: int,
+    rows: np.ndarray[tuple[int, ...], np.dtype[np.int64]],
+    lab: Floats,
+) -> Floats:
+    """(rows,) CIEDE2000 of (rows, beside + 1) drops, the pre-thinned mix last."""
+    pots = [rack.mix({name: 1}) for name in beside]
+    pots.append(rack.mix({strong: 1, carrier: count}))
+    made = mix_recipes(
+        np.stack([pot.absorption for pot in pots]),
+        np.stack([pot.scattering for pot in pots]),
+        np.array([[pot.surface_k1, pot.surface_k2] for pot in pots]),
+        rows,
+    )
+    return ciede2000(lab_from_reflectance(reflectance_of_mixes(*made)), lab)

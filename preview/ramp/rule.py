@@ -1,0 +1,208 @@
+"""The steps of a ramp by rule: from the mid-tone one walk into the dark, one into the light."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.errors import CannotDo, Fault
+from preview.mix.ratios import distinct_ratios
+from preview.optics.spectrum import Floats
+from preview.ramp.tray import Tray
+from preview.ramp.words import Role, highlight_name
+
+Drops = Mapping[str, int]
+
+# From step to step, in L*, where the pots have room for it; and the least that counts as a step.
+# Both common practice, no source.
+EVEN, LEAST_STEP = 12.0, 3.5
+# Drops in one step at most, a drop of the mid-tone counting one.
+MOST_DROPS = 9
+# What is weighed when steps are chosen, in L* off their place: a drop more, a unit of a* and b*
+# away from the mid-tone, a unit of L* that a line has no room for, the dark pot, a concession.
+_DROP, _TURN, _SHORT, _DARK = 0.3, 0.5, 2.0, 3.0
+_DARKENERS: tuple[Role, ...] = ("cold", "brown", "dark", "warm", "accent")
+_LIGHTENERS: tuple[Role, ...] = ("pale", "accent", "warm", "cold", "brown")
+
+
+@dataclass(frozen=True, eq=False)
+class _Line:
+    """Mixes of the mid-tone with one goal, from much mid-tone to little.
+
+    roles : the pots of the goal, a drop of each.
+    ratios : (mixes, 2) drops of the mid-tone and of each pot of the goal.
+    rise : (mixes,) how far each is on its way, in L*.
+    turn : (mixes,) how far its a* and b* are from the mid-tone's.
+    """
+
+    roles: tuple[Role, ...]
+    ratios: NDArray[np.int64]
+    rise: Floats
+    turn: Floats
+
+    def drops(self, mix: int) -> Drops:
+        """The drops of one of the mixes."""
+        of_mid, of_goal = (int(count) for count in self.ratios[mix])
+        return {"midtone": of_mid, **dict.fromkeys(self.roles, of_goal)}
+
+
+def steps_below_and_above(steps: int) -> tuple[int, int]:
+    """How many of a ramp's steps lie below its mid-tone and how many above: more light than dark.
+
+    Common practice, no source; a ramp has at most two shadows.
+    """
+    below = 1 if steps < 5 else 2
+    return below, steps - 1 - below
+
+
+def step_names(below: int, above: int) -> tuple[str, ...]:
+    """What the steps are called, from the darkest."""
+    dark = ("deep", "shadow")[2 - below :]
+    light = ("highlight",) if above == 1 else tuple(highlight_name(n + 1) for n in range(above))
+    return (*dark, "midtone", *light)
+
+
+def steps_around(
+    tray: Tray, midtone: Mapping[Role, int], below: int, above: int
+) -> dict[str, Drops]:
+    """Shadows and highlights around a mid-tone, as many of those wanted as the pots give.
+
+    A side is a walk along one mixing line: the mid-tone with growing drops of a goal, which is the
+    off-white for the light side (another pot where there is none) and for the dark side the pot, or
+    two pots drop by drop, that keep the hue best. So hue drifts one way and smoothly. Lightness
+    changes by EVEN from step to step, or by as much as the line has room for, evenly.
+
+    Parameters
+    ----------
+    tray : the pots.
+    midtone : pot -> drops.
+    below, above : steps wanted on either side.
+
+    Returns
+    -------
+    Step -> drops of the mid-tone and of pots, from the darkest; each step is at least LEAST_STEP
+    lighter than the one before.
+
+    Notes
+    -----
+    Holds exactly: L* rises strictly; no step but the mid-tone has more than MOST_DROPS drops; the
+    same pots give the same steps.
+    """
+    dark = _walk(tray, midtone, below, -1.0)
+    light = _walk(tray, midtone, above, 1.0)
+    own: Drops = {str(role): count for role, count in midtone.items()}
+    steps = [*reversed(dark), own, *light]
+    return dict(zip(step_names(len(dark), len(light)), steps, strict=True))
+
+
+def ramp_by_rule(tray: Tray, midtone: Mapping[Role, int], steps: int) -> dict[str, Drops]:
+    """Exactly so many steps around a mid-tone; see `steps_around`.
+
+    Parameters
+    ----------
+    steps : in all, as many as preview.settings.STEPS allows.
+
+    Raises
+    ------
+    CannotDo : the pots give fewer; it says how far the mid-tone can be darkened and lightened.
+    """
+    below, above = steps_below_and_above(steps)
+    found = steps_around(tray, midtone, below, above)
+    if len(found) == steps:
+        return found
+    names = list(found)
+    short = [
+        _shortfall(tray, midtone, way, names, wanted)
+        for way, wanted in (("darkened", below), ("lightened", above))
+    ]
+    raise CannotDo.of([fault for fault in short if fault])
+
+
+def _shortfall(
+    tray: Tray, midtone: Mapping[Role, int], way: str, names: list[str], wanted: int
+) -> Fault | None:
+    """What one side lacks, in words; None when it lacks nothing."""
+    middle, sign = names.index("midtone"), -1.0 if way == "darkened" else 1.0
+    there = middle if sign < 0 else len(names) - middle - 1
+    if there == wanted:
+        return None
+    own = float(_lab_of(tray, midtone)[0])
+    reach = max((float(line.rise.max()) for line in _lines(tray, midtone, sign)), default=0.0)
+    end = own + sign * max(reach, 0.0)
+    can = f"can be {way} in {there} of {wanted} steps only" if there else f"cannot be {way}"
+    other = "a lighter mid-tone or a darker pot" if sign < 0 else "a darker mid-tone or a paler pot"
+    return Fault(
+        f"the mid-tone {can} with these pots: it has L* {own:.0f}, its mixes end at L* {end:.0f}",
+        "mid-tone",
+        f"take {other}{', or ask for fewer steps' if there else ''}; a step is at least "
+        f"{LEAST_STEP:g} in L*",
+    )
+
+
+def _walk(tray: Tray, midtone: Mapping[Role, int], count: int, sign: float) -> tuple[Drops, ...]:
+    """The steps of one side, outward from the mid-tone; fewer where no line has room for all."""
+    lines = list(_lines(tray, midtone, sign))
+    for fewer in range(count, 0, -1):
+        found = [(*_along(line, fewer), line) for line in lines if line.rise.max() >= LEAST_STEP]
+        cost, steps, line = min(found, key=lambda one: one[0], default=(np.inf, (), None))
+        if line is not None and np.isfinite(cost):
+            return tuple(line.drops(step) for step in steps)
+    return ()
+
+
+def _along(line: _Line, count: int) -> tuple[float, tuple[int, ...]]:
+    """The cheapest steps along one line, and what they cost; infinite where there is no room."""
+    even = min(EVEN, float(line.rise.max()) / count)
+    total = line.ratios[:, 0] + len(line.roles) * line.ratios[:, 1]
+    cost = np.abs(line.rise - even) + _DROP * total
+    cost[line.rise < LEAST_STEP] = np.inf
+    gap = line.rise[None, :] - line.rise[:, None]
+    follows = np.triu(np.ones(gap.shape, dtype=bool), 1) & (gap >= LEAST_STEP)
+    came: list[NDArray[np.intp]] = []
+    for step in range(2, count + 1):
+        through = np.where(follows, cost[:, None], np.inf)
+        came.append(np.argmin(through, axis=0))
+        cost = through.min(axis=0) + np.abs(line.rise - step * even) + _DROP * total
+    last = int(np.argmin(cost))
+    steps = [last]
+    for before in reversed(came):
+        steps.append(int(before[steps[-1]]))
+    chosen = tuple(reversed(steps))
+    short = _SHORT * sum(range(1, count + 1)) * (EVEN - even)
+    turned = _TURN * float(line.turn[list(chosen)].sum())
+    conceded = _DARK if "dark" in line.roles else 0.0
+    return float(cost[last]) + short + turned + conceded, chosen
+
+
+def _lines(tray: Tray, midtone: Mapping[Role, int], sign: float) -> Iterator[_Line]:
+    """The lines that one side may go along: towards one pot, or into the dark towards two."""
+    mid = np.array([midtone.get(role, 0) for role in tray.roles], dtype=np.float64)
+    share, own = mid / mid.sum(), _lab_of(tray, midtone)
+    for roles in _goals(tray, sign):
+        goal = np.sum([tray.unit(role) for role in roles], axis=0)
+        ratios = distinct_ratios(2, MOST_DROPS)
+        room = ratios[:, 0] + len(roles) * ratios[:, 1] <= MOST_DROPS
+        ratios = ratios[room & (ratios.min(axis=1) > 0)]
+        ratios = ratios[np.argsort(ratios[:, 1] / ratios[:, 0], kind="stable")]
+        lab = tray.lab(ratios[:, :1] * share + ratios[:, 1:] * goal)
+        rise = sign * (lab[:, 0] - own[0])
+        yield _Line(roles, ratios, rise, np.hypot(*(lab[:, 1:] - own[1:]).T))
+
+
+def _goals(tray: Tray, sign: float) -> list[tuple[Role, ...]]:
+    """What the mid-tone may be mixed with on one side."""
+    if sign > 0:
+        if "pale" in tray.roles:
+            return [("pale",)]
+        return [(role,) for role in _LIGHTENERS if role in tray.roles]
+    there = [role for role in _DARKENERS if role in tray.roles]
+    pairs = [(one, other) for n, one in enumerate(there) for other in there[n + 1 :]]
+    return [*((role,) for role in there), *pairs]
+
+
+def _lab_of(tray: Tray, midtone: Mapping[Role, int]) -> Floats:
+    """(3,) CIELAB of the mid-tone."""
+    return tray.lab([midtone.get(role, 0) for role in tray.roles])

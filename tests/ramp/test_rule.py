@@ -1,0 +1,202 @@
+"""Ramps by rule: laws over many pots and mid-tones, and plain words where the pots fall short."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from contextlib import suppress
+from functools import cache
+
+import numpy as np
+import pytest
+
+from preview.errors import CannotDo
+from preview.mix.recipes import mix_mixes
+from preview.optics.spectrum import Floats
+from preview.rack.load import load_rack
+from preview.ramp.build import mix_steps, ramp_around
+from preview.ramp.plan import plan_ramp
+from preview.ramp.rule import (
+    LEAST_STEP,
+    MOST_DROPS,
+    Drops,
+    ramp_by_rule,
+    step_names,
+    steps_around,
+    steps_below_and_above,
+)
+from preview.ramp.tray import Tray
+from preview.ramp.words import Role
+from preview.settings import STEPS
+
+Case = tuple[Tray, dict[Role, int], int]
+ROLES: tuple[Role, ...] = ("warm", "cold", "pale", "brown")
+HARBOUR = load_rack("harbour")
+KEEPERS: dict[Role, str] = {
+    "warm": "rust orange",
+    "cold": "deep sea blue",
+    "pale": "sailcloth",
+    "brown": "tarred rope",
+}
+
+
+@cache
+def _cases() -> tuple[Case, ...]:
+    """Any four paints of the shipped racks, any mid-tone of them, any number of steps."""
+    rng = np.random.default_rng(3)
+    cases = []
+    for rack in (HARBOUR, load_rack("pigments")):
+        names = list(rack.paints)
+        for _ in range(60):
+            chosen = rng.choice(len(names), 4, replace=False)
+            pots = {role: names[n] for role, n in zip(ROLES, chosen, strict=True)}
+            counts = rng.integers(0, 4, 4)
+            midtone = {r: int(c) for r, c in zip(ROLES, counts, strict=True) if c} or {ROLES[0]: 1}
+            cases.append((Tray(rack, pots), midtone, int(rng.integers(3, 8))))
+    return tuple(cases)
+
+
+@cache
+def _met() -> tuple[tuple[Case, dict[str, Drops]], ...]:
+    """The cases that can be met, each with its steps."""
+    met = []
+    for case in _cases():
+        with suppress(CannotDo):
+            met.append((case, ramp_by_rule(*case)))
+    return tuple(met)
+
+
+def _lab(tray: Tray, steps: Mapping[str, Drops]) -> Floats:
+    """(steps, 3) CIELAB, mixed the long way: drops of paint into mixes, mixes into mixes."""
+    pots = {role: tray.rack.mix({name: 1}) for role, name in tray.pots.items()}
+    return np.array([mix.lab for mix in mix_steps(steps, pots).values()])
+
+
+def test_enough_of_the_cases_can_be_met() -> None:
+    assert 20 <= len(_met()) < len(_cases())
+
+
+def test_lightness_rises_strictly_and_within_the_pots() -> None:
+    for (tray, _, count), steps in _met():
+        lightness = _lab(tray, steps)[:, 0]
+        assert len(steps) == count
+        # 1e-6: the search and the mixing add up in another order
+        assert (np.diff(lightness) >= LEAST_STEP - 1e-6).all()
+        pots = [tray.lab(tray.unit(role))[0] for role in tray.roles]
+        dark = [mix[0] for mix in tray.recipe_lab]
+        assert lightness.max() <= max(pots) + 1.0
+        assert lightness.min() >= min(dark) - 3.0
+
+
+def test_steps_hold_pots_and_mid_tone_only_and_few_drops() -> None:
+    for (tray, midtone, _), steps in _met():
+        for name, drops in steps.items():
+            assert set(drops) <= {*tray.roles, "midtone"}
+            assert all(isinstance(n, int) and n >= 1 for n in drops.values())
+            if name == "midtone":
+                assert drops == midtone
+            else:
+                assert sum(drops.values()) <= MOST_DROPS
+                assert drops["midtone"] >= 1
+
+
+def test_the_off_white_grows_from_highlight_to_highlight() -> None:
+    for _, steps in _met():
+        names = list(steps)
+        lights = [steps[name] for name in names[names.index("midtone") + 1 :]]
+        shares = [drops["pale"] / drops["midtone"] for drops in lights]
+        assert all(set(drops) == {"midtone", "pale"} for drops in lights)
+        assert shares == sorted(set(shares))
+
+
+def test_hue_drifts_one_way_on_either_side() -> None:
+    turns = 0
+    for (tray, _, count), steps in _met():
+        plane = _lab(tray, steps)[:, 1:]
+        below, _ = steps_below_and_above(count)
+        moves = np.diff(plane, axis=0)
+        for k in range(1, count - 1):
+            one, other = moves[k - 1], moves[k]
+            # Two lines meet at the mid-tone; moves shorter than 2 have no direction to speak of.
+            if k != below and min(np.hypot(*one), np.hypot(*other)) > 2.0:
+                assert one @ other > 0.5 * np.hypot(*one) * np.hypot(*other)
+                turns += 1
+    assert turns > 20
+
+
+def test_the_same_pots_give_the_same_steps() -> None:
+    for case, steps in _met():
+        assert ramp_by_rule(*case) == steps
+        tray, midtone, count = case
+        twice = {role: 2 * drops for role, drops in midtone.items()}
+        again = ramp_by_rule(tray, twice, count)
+        assert {n: d for n, d in again.items() if n != "midtone"} == {
+            n: d for n, d in steps.items() if n != "midtone"
+        }
+
+
+@pytest.mark.parametrize("steps", range(int(STEPS.low), 7))
+@pytest.mark.parametrize("midtone", [{"warm": 2, "cold": 1}, {"warm": 1}, {"warm": 1, "pale": 1}])
+def test_the_keepers_pots_give_even_steps(midtone: dict[Role, int], steps: int) -> None:
+    found = ramp_by_rule(Tray(HARBOUR, KEEPERS), midtone, steps)
+    rise = np.diff(_lab(Tray(HARBOUR, KEEPERS), found)[:, 0])
+    below, _ = steps_below_and_above(steps)
+    for side in (rise[:below], rise[below:]):
+        # 1.7: whole drops up to nine leave no finer choice
+        assert side.max() <= 1.7 * side.min()
+
+
+def test_a_ramp_and_a_scheme_to_begin_from_follow_one_rule() -> None:
+    tray = Tray(HARBOUR, KEEPERS)
+    plan = plan_ramp(tray, np.array([45.0, 20.0, 25.0]))
+    midtone = {role: n for role, n in plan.steps["midtone"].items() if role in ROLES}
+    assert ramp_by_rule(tray, midtone, 4) == dict(plan.steps)  # type: ignore[arg-type]
+
+
+def test_the_dark_pot_is_a_concession() -> None:
+    pots: dict[Role, str] = {**KEEPERS, "dark": "soot"}
+    without = steps_around(Tray(HARBOUR, KEEPERS), {"warm": 1, "pale": 2}, 1, 1)
+    assert steps_around(Tray(HARBOUR, pots), {"warm": 1, "pale": 2}, 1, 1) == without
+    # Where the others give too little room it is taken.
+    deep = steps_around(Tray(HARBOUR, pots), {"cold": 3, "brown": 1}, 1, 1)
+    assert "dark" in deep["shadow"]
+
+
+def test_a_mid_tone_that_cannot_be_lightened_is_told_in_plain_words() -> None:
+    with pytest.raises(CannotDo, match="mid-tone cannot be lightened with these pots: it has L"):
+        ramp_by_rule(Tray(HARBOUR, KEEPERS), {"pale": 1}, 5)
+    with pytest.raises(CannotDo, match="cannot be darkened"):
+        ramp_by_rule(Tray(HARBOUR, {"warm": "soot", "pale": "sailcloth"}), {"warm": 1}, 3)
+    with pytest.raises(CannotDo, match=r"can be lightened in [1-3] of 4 steps only"):
+        ramp_by_rule(Tray(HARBOUR, KEEPERS), {"warm": 1, "pale": 4}, 7)
+
+
+def test_both_sides_fall_short_at_once() -> None:
+    with pytest.raises(CannotDo) as caught:
+        ramp_by_rule(Tray(HARBOUR, {"warm": "slate"}), {"warm": 1}, 3)
+    assert len(caught.value.faults) == 2
+
+
+def test_without_an_off_white_another_pot_lightens() -> None:
+    pots: dict[Role, str] = {"warm": "lamp yellow", "cold": "deep sea blue"}
+    steps = steps_around(Tray(HARBOUR, pots), {"warm": 1, "cold": 2}, 1, 2)
+    assert set(steps["highlight1"]) == {"midtone", "warm"}
+
+
+@pytest.mark.parametrize("steps", range(int(STEPS.low), int(STEPS.high) + 1))
+def test_names_are_those_of_a_scheme_file(steps: int) -> None:
+    names = step_names(*steps_below_and_above(steps))
+    assert len(names) == len(set(names)) == steps
+    assert "midtone" in names
+
+
+def test_a_ramp_around_a_mid_tone_is_ready_to_paint_with() -> None:
+    ramp = ramp_around("coat", HARBOUR, KEEPERS, {"warm": 2, "cold": 1}, 5)
+    assert [step.name for step in ramp.steps] == [
+        "deep", "shadow", "midtone", "highlight1", "highlight2"
+    ]  # fmt: skip
+    begins = [step.begins for step in ramp.steps]
+    assert begins == sorted(begins)
+    pale = HARBOUR.mix({"sailcloth": 1})
+    light = ramp.steps[-1]
+    again = mix_mixes([(ramp.midtone.mix, light.drops["midtone"]), (pale, light.drops["pale"])])
+    np.testing.assert_allclose(light.mix.lab, again.lab, atol=1e-9)
