@@ -36,12 +36,12 @@ def pots_of(
     path = Path(name)
     if path.is_file() and "pots" in read_toml(path):
         if words:
-            raise UsageError("a scheme has its own pots", f"{_WHERE}, --pot", "leave --pot out")
+            raise UsageError("a scheme has its own pots", f"{_WHERE}, --pots", "leave --pots out")
         scheme = load_scheme(path, racks)
         return scheme.rack, scheme.pots
     rack = load_rack(name, folders=racks)
     if not words:
-        fix = 'add --pot "warm=a paint" --pot "cold=a paint" --pot "pale=a paint"'
+        fix = 'add --pots "warm=a paint" --pots "cold=a paint" --pots "pale=a paint"'
         raise UsageError("no pots were named", _WHERE, fix)
     place = Place(_WHERE)
     table: dict[str, object] = {}

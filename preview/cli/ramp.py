@@ -27,7 +27,9 @@ def ramp(
     pot: Annotated[
         list[str] | None,
         typer.Option(
-            "--pot", help='a pot and its role, "cold=deep sea blue"; repeated', metavar="ROLE=PAINT"
+            "--pots",
+            help='a pot and its role, "cold=deep sea blue"; repeated',
+            metavar="ROLE=PAINT",
         ),
     ] = None,
     steps: o.Steps = int(STEPS.default),

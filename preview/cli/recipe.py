@@ -20,7 +20,7 @@ def recipe(
     pot: Annotated[
         list[str] | None,
         typer.Option(
-            "--pot",
+            "--pots",
             help="a paint that may be used; may be repeated; leave it out for the best four of all",
             metavar="PAINT",
         ),

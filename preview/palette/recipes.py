@@ -190,7 +190,7 @@ def plan_search(
         raise CannotDo(
             f"{every:,} mixes are too many to look at",
             rack.name,
-            "name the pots that may be used with --pot, or allow fewer --drops",
+            "name the pots that may be used with --pots, or allow fewer --drops",
         )
     return SearchPlan(names, {**counts, last: mixes_of(among, last, most_drops)}, among, every)
 
@@ -203,13 +203,13 @@ def _names(rack: Rack, pots: Sequence[str]) -> tuple[str, ...]:
         if name not in rack.paints
     ]
     twice = [name for name in dict.fromkeys(pots) if list(pots).count(name) > 1]
-    faults += [Fault(f'"{name}" is named twice', "command line, --pot") for name in twice]
+    faults += [Fault(f'"{name}" is named twice', "command line, --pots") for name in twice]
     if len(set(pots)) > MOST_NAMED:
         faults.append(
             Fault(
                 f"at most {MOST_NAMED} pots can be named, got {len(set(pots))}",
-                "command line, --pot",
-                f"leave --pot out to search the whole rack for the best {POTS_OF_RACK}",
+                "command line, --pots",
+                f"leave --pots out to search the whole rack for the best {POTS_OF_RACK}",
             )
         )
     if faults:

@@ -72,7 +72,7 @@ class Search:
         for sets in _sets(chosen, pots, max(1, _AT_ONCE // max(len(ratios), 1))):
             self._look(sets, ratios)
             done += len(sets) * len(ratios)
-            progress(f"mixes of {pots}", done, total)
+            progress(f"mixes of {pots} pot{'s' * (pots > 1)}", done, total)
 
     def _look(self, sets: Indices, ratios: Indices) -> None:
         """Hold (sets, pots) paints in (ratios, pots) drops against the colour."""

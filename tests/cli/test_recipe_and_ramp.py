@@ -15,7 +15,7 @@ from preview.errors import FourpotError
 from preview.ramp.load import load_scheme
 from tests.cli.conftest import SCHEME, Run
 
-POTS = ("--pot", "warm=rust orange", "--pot", "cold=deep sea blue", "--pot", "pale=sailcloth")
+POTS = ("--pots", "warm=rust orange", "--pots", "cold=deep sea blue", "--pots", "pale=sailcloth")
 BY_RULE = SCHEME.replace(
     """shadow = { cold = 2, brown = 1 }
 midtone = { brown = 2, warm = 1 }
@@ -60,7 +60,7 @@ def test_recipe_tells_writes_and_draws(run: Run, tmp_path: Path) -> None:
 
 
 def test_recipe_says_what_it_looks_at_and_what_it_finds(run: Run) -> None:
-    done = run("recipe", "harbour", "lab 60 -60 50", "--pot", "rust orange", "--pot", "sailcloth")
+    done = run("recipe", "harbour", "lab 60 -60 50", "--pots", "rust orange", "--pots", "sailcloth")
     assert done.returncode == 0, done.stderr
     assert "Cannot be reached with these pots; the nearest is CIEDE2000" in done.stdout
     assert "23 mixes of up to 2 of 2 pots" in done.stderr
@@ -69,7 +69,16 @@ def test_recipe_says_what_it_looks_at_and_what_it_finds(run: Run) -> None:
 
 def test_recipe_of_a_whisper_shows_both_steps(run: Run, tmp_path: Path) -> None:
     done = run(
-        "recipe", "pigments", "#dfe6f2", "--pot", "PW6", "--pot", "PB29", "--out", "out", "--quiet"
+        "recipe",
+        "pigments",
+        "#dfe6f2",
+        "--pots",
+        "PW6",
+        "--pots",
+        "PB29",
+        "--out",
+        "out",
+        "--quiet",
     )
     assert done.returncode == 0, done.stderr
     assert "first T = 1 PB29 +" in done.stdout
@@ -93,7 +102,7 @@ def test_recipe_from_a_picture(run: Run, tmp_path: Path) -> None:
         (["harbour"], "no colour was named", 2),
         (["harbour", "mauve"], '"mauve" is no colour', 2),
         (["harbour", "lab 200 0 0"], "L* is from 0 to 100", 2),
-        (["harbour", "#fff", "--pot", "rust"], 'no paint "rust"', 2),
+        (["harbour", "#fff", "--pots", "rust"], 'no paint "rust"', 2),
         (["harbour", "#fff", "--drops", "0"], "--drops must be from 1 to 20", 2),
         (["harbour", "#fff", "--drops", "-4"], "--drops must be from 1 to 20", 2),
         (["harbour", "#fff", "--drops", "1000000"], "--drops must be from 1 to 20", 2),
@@ -142,10 +151,10 @@ def test_ramp_takes_the_pots_of_a_scheme_and_gives_the_line_for_one(run: Run, sc
     ("arguments", "told", "code"),
     [
         (["harbour", "warm=1"], "no pots were named", 2),
-        (["harbour", "warm=1", "--pot", "warm"], '"warm" is not ROLE=PAINT', 2),
-        (["harbour", "warm=1", "--pot", "worm=rust orange"], 'unknown key "worm"', 2),
-        (["harbour", "warm=1", "--pot", "warm=rust"], 'has no paint "rust"', 2),
-        (["harbour", "warm=1", "--pot", "warm=soot", "--pot", "warm=slate"], "named twice", 2),
+        (["harbour", "warm=1", "--pots", "warm"], '"warm" is not ROLE=PAINT', 2),
+        (["harbour", "warm=1", "--pots", "worm=rust orange"], 'unknown key "worm"', 2),
+        (["harbour", "warm=1", "--pots", "warm=rust"], 'has no paint "rust"', 2),
+        (["harbour", "warm=1", "--pots", "warm=soot", "--pots", "warm=slate"], "named twice", 2),
         (["harbour", "brown=1", *POTS], '"brown" is none of the pots', 2),
         (["harbour", "warm=1", "rust orange=1", *POTS], "the warm pot is named twice", 2),
         (["harbour", "warm=0", *POTS], "not a whole number of drops above 0", 2),
