@@ -18,6 +18,8 @@ from preview.rack.paint import Rack
 
 # Drops of the other paint to one of the strong one; common practice, no source.
 CARRIERS = (4, 9, 19)
+# Drops of the last mix at most, for the first has many already.
+MOST_LAST = 8
 
 
 @dataclass(frozen=True)
@@ -48,7 +50,7 @@ def nearest_thinned(
     names : the paints that may be let down.
     carriers : the paints that they may be let down in, and that may stand beside them.
     lab : (3,) the colour wanted.
-    most_drops : drops of the last mix at most.
+    most_drops : of a mix without a pre-thinned one; the last mix has at most MOST_LAST.
 
     Yields
     ------
@@ -57,7 +59,7 @@ def nearest_thinned(
     best: dict[int, tuple[float, dict[str, int], Thinned]] = {}
     for strong in names:
         beside = [name for name in carriers if name != strong]
-        ratios = distinct_ratios(len(beside) + 1, most_drops)
+        ratios = distinct_ratios(len(beside) + 1, min(most_drops, MOST_LAST))
         for carrier in beside:
             for count in CARRIERS:
                 taken, totals = ratios[:, -1], ratios.sum(axis=1)
