@@ -85,7 +85,9 @@ PROPOSE = Setting(
 FIGURES = Setting("figures", 1, 1, 1000, "", "how many figures alike are painted with the batch")
 COATS = Setting("coats", 1, 1, 30, "", "coats of every opaque mix", "as many as hide the primer")
 FILM = Setting("film-um", 15, 1, 500, "µm", "how thick one brushed coat is once dry")
-SOLIDS = Setting("solids", 0.35, 0.05, 1, "", "share of a drop that stays once it is dry, by volume")
+SOLIDS = Setting(
+    "solids", 0.35, 0.05, 1, "", "share of a drop that stays once it is dry, by volume"
+)
 DROP = Setting("drop-ml", 0.05, 0.005, 0.5, "ml", "volume of one drop")
 WASTE = Setting("waste", 0.5, 0, 0.95, "", "share of a mix that stays on brush and palette")
 COMPARE_FRAMES, COMPARE_SIZE = 24, 480

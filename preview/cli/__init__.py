@@ -10,6 +10,7 @@ from typer.exceptions import TyperException
 from preview.cli.areas import areas
 from preview.cli.compare import compare
 from preview.cli.demo import demo
+from preview.cli.guide import guide
 from preview.cli.mix import mix
 from preview.cli.paint import paint
 from preview.cli.parsing import usage_error
@@ -26,7 +27,7 @@ app = typer.Typer(
     epilog="Exit codes: 0 fine, 1 a check did not pass, 2 command line, 3 a given file, "
     "4 cannot be done, 5 cannot be written, 6 this machine lacks something, 130 stopped.",
 )
-for _command in (demo, start, areas, mix, paint, compare, readability):
+for _command in (demo, start, areas, mix, paint, compare, readability, guide):
     app.command()(_command)
 
 

@@ -26,7 +26,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("reading",),
     ("guide",),
     ("publish",),
-    ("publish_marks", "publish_reading"),
+    ("publish_guide", "publish_marks", "publish_reading"),
     ("cli",),
     ("__init__", "__main__"),
 )
