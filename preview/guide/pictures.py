@@ -97,15 +97,16 @@ def side_views(stand: Stand, painted: Painted, letters: Sequence[str]) -> list[S
 def _letters(spots: Mapping[int, Spot], letters: Sequence[str]) -> tuple[Letter, ...]:
     """Letters in the areas that have room for them, all others in a column at the nearer edge."""
     inside = [k for k, spot in spots.items() if spot.depth >= _DISC]
-    found = [Letter(letters[k], *2 * ((spots[k].x, spots[k].y),)) for k in inside]
+    places = {k: (spot.x, spot.y) for k, spot in spots.items()}
+    found = [Letter(letters[k], places[k], places[k]) for k in inside]
     beside = [k for k in spots if k not in inside]
     for left in (True, False):
         own = [k for k in beside if (spots[k].x < SIDE_PIXELS / 2) == left]
         own.sort(key=lambda k: (spots[k].y, spots[k].x))
-        x = _DISC if left else SIDE_PIXELS - _DISC
+        x = 1.3 * _DISC if left else SIDE_PIXELS - 1.3 * _DISC
         heights = spaced([spots[k].y for k in own], SIDE_PIXELS, 2.4 * _DISC)
         for k, y in zip(own, heights, strict=True):
-            found.append(Letter(letters[k], (spots[k].x, spots[k].y), (x, y)))
+            found.append(Letter(letters[k], places[k], (x, y)))
     return tuple(found)
 
 
