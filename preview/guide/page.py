@@ -164,7 +164,7 @@ def _pot(pot: Words) -> str:
     )
 
 
-_NUMBERS = ("all drops", "on the figure", "for other mixes", "left over")
+_NUMBERS = ("all drops", "to paint", "for other mixes", "left over")
 
 
 def _mixes(mixes: Sequence[Words]) -> str:

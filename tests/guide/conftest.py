@@ -14,7 +14,7 @@ from preview.guide.batches import Habits
 from preview.guide.guide import Amounts, Guide, amounts_of, guide_of
 from preview.ramp.load import load_scheme
 from preview.ramp.scheme import Scheme
-from tests.sculpts import sculpt_of
+from tests.sculpts import sculpt_of, sphere_mesh
 
 # Nine steps, a glaze, a mix that two ramps share, a pot alone, a metal pot, a bare area.
 SCHEME = """
@@ -74,7 +74,7 @@ def post_sculpt() -> Sculpt:
     for number, (radius, z) in enumerate(((5, 29), (4, 21), (4, 14), (2, 9), (4, 4))):
         ball = trimesh.creation.icosphere(subdivisions=3, radius=radius)
         faces.append(np.asarray(ball.faces) + sum(map(len, vertices)))
-        vertices.append(np.asarray(ball.vertices) + (0.0, 0.0, float(z)))
+        vertices.append(np.asarray(ball.vertices) + np.array([0.0, 0.0, z]))
         area.append(np.full(len(ball.faces), number))
     return sculpt_of(np.concatenate(vertices), np.concatenate(faces), np.concatenate(area), NAMES)
 
@@ -91,6 +91,12 @@ def scheme(tmp_path_factory: pytest.TempPathFactory) -> Scheme:
 def stand() -> Stand:
     """The five balls."""
     return Stand(post_sculpt(), "scan")
+
+
+@pytest.fixture(scope="session")
+def globe() -> Stand:
+    """A sphere of 15 mm in one area called plain; its light is baked once."""
+    return Stand(sculpt_of(*sphere_mesh(subdivisions=4)), "scan")
 
 
 @pytest.fixture(scope="session")

@@ -59,9 +59,9 @@ def test_layered_steps_share_nothing(scheme_of) -> None:
     assert set(np.unique(step_shares(scheme_of(text).ramps["plain"]))) == {0.0, 1.0}
 
 
-def test_what_lies_under_a_glaze_is_counted(ball, scheme_of) -> None:
+def test_what_lies_under_a_glaze_is_counted(globe, scheme_of) -> None:
     text = 'shadow = { cold = 1, glaze = 0.5, over = "midtone" }\nmidtone = { warm = 1 }'
-    shadow, midtone = laid_steps(paint_sculpt(ball, scheme_of(text)))
+    shadow, midtone = laid_steps(paint_sculpt(globe, scheme_of(text)))
     assert shadow.shown_mm2 > 0
     assert midtone.under_mm2 == pytest.approx(shadow.shown_mm2)
     assert shadow.coats == 0.5
@@ -70,28 +70,28 @@ def test_what_lies_under_a_glaze_is_counted(ball, scheme_of) -> None:
     assert midtone.coat_mm2 == pytest.approx(midtone.coats * whole)
 
 
-def test_a_glaze_on_primer_and_a_glaze_on_a_glaze(ball, scheme_of) -> None:
+def test_a_glaze_on_primer_and_a_glaze_on_a_glaze(globe, scheme_of) -> None:
     text = """shadow = { cold = 1, glaze = 0.5, over = "primer" }
 midtone = { warm = 1 }
 highlight = [{ pale = 1, glaze = 0.4 }, { brown = 1, glaze = 0.2 }]"""
-    shadow, midtone, first, second = laid_steps(paint_sculpt(ball, scheme_of(text)))
+    shadow, midtone, first, second = laid_steps(paint_sculpt(globe, scheme_of(text)))
     assert shadow.under_mm2 == second.under_mm2 == 0.0
     assert first.under_mm2 == pytest.approx(second.shown_mm2)
     assert midtone.under_mm2 == pytest.approx(first.shown_mm2 + second.shown_mm2)
 
 
-def test_coats_are_those_that_hide_the_primer(ball, scheme_of) -> None:
+def test_coats_are_those_that_hide_the_primer(globe, scheme_of) -> None:
     scheme = scheme_of("midtone = { pale = 1 }")
-    (row,) = laid_steps(paint_sculpt(ball, scheme))
+    (row,) = laid_steps(paint_sculpt(globe, scheme))
     mix = scheme.ramps["plain"].midtone.mix
     assert row.coats == mix.coats_to_hide(scheme.primer.reflectance) > 1
     assert row.hides
-    (asked,) = laid_steps(paint_sculpt(ball, scheme), coats=1)
+    (asked,) = laid_steps(paint_sculpt(globe, scheme), coats=1)
     assert asked.coats == 1
     assert not asked.hides
 
 
-def test_paint_like_the_primer_takes_a_coat_and_glassy_paint_says_so(ball, tmp_path) -> None:
+def test_paint_like_the_primer_takes_a_coat_and_glassy_paint_says_so(globe, tmp_path) -> None:
     from preview.ramp.load import load_scheme
 
     rack = '[[paint]]\nname = "clear"\nsrgb = "#f4e060"\nhiding = "transparent"\n'
@@ -100,5 +100,5 @@ def test_paint_like_the_primer_takes_a_coat_and_glassy_paint_says_so(ball, tmp_p
         text = f"""title = "Glass"\nrack = "glass"\nprimer = "{primer}"
 pots = {{ warm = "clear" }}\nramps.plain.midtone = {{ warm = 1 }}\nareas.plain = "plain"\n"""
         (tmp_path / "scheme.toml").write_text(text, encoding="utf-8")
-        (row,) = laid_steps(paint_sculpt(ball, load_scheme(tmp_path / "scheme.toml")))
+        (row,) = laid_steps(paint_sculpt(globe, load_scheme(tmp_path / "scheme.toml")))
         assert (row.coats, row.hides) == (coats, hides)
