@@ -84,6 +84,15 @@ PROPOSE = Setting(
 TOP = Setting("top", 12, 1, 10_000, "", "how many pairs to tell, the widest span first")
 DROPS = Setting("drops", 8, 1, 20, "", "drops in one mix at most")
 STEPS = Setting("steps", 5, 3, 9, "", "steps of the ramp, the mid-tone among them")
+# How much paint: all defaults of this block are common practice, no source.
+FIGURES = Setting("figures", 1, 1, 1000, "", "how many figures alike are painted with the batch")
+COATS = Setting("coats", 1, 1, 30, "", "coats of every opaque mix", "as many as hide the primer")
+FILM = Setting("film-um", 15, 1, 500, "µm", "how thick one brushed coat is once dry")
+SOLIDS = Setting(
+    "solids", 0.35, 0.05, 1, "", "share of a drop that stays once it is dry, by volume"
+)
+DROP = Setting("drop-ml", 0.05, 0.005, 0.5, "ml", "volume of one drop")
+WASTE = Setting("waste", 0.5, 0, 0.95, "", "share of a mix that stays on brush and palette")
 COMPARE_FRAMES, COMPARE_SIZE = 24, 480
 LUX_PRESETS = {"living-room": 150.0, "gaming-table": 300.0, "display": 500.0, "judging": 1000.0}
 LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")
@@ -94,6 +103,8 @@ RENDERERS = ("auto", "scan", "rays", "gl")
 RENDERER = "auto"
 BACKDROPS = ("plain", "transparent")
 BACKDROP = "plain"
+PAPERS = ("a4", "letter")
+PAPER = "a4"
 MESH_SUFFIXES = (".stl", ".obj", ".3mf", ".glb", ".gltf", ".ply")
 MM_PER_UNIT = {
     "micron": 0.001,

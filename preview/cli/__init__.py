@@ -12,6 +12,7 @@ from preview.cli.calibrate import calibrate
 from preview.cli.circle import circle
 from preview.cli.compare import compare
 from preview.cli.demo import demo
+from preview.cli.guide import guide
 from preview.cli.mix import mix
 from preview.cli.paint import paint
 from preview.cli.pairs import pairs
@@ -46,6 +47,7 @@ for _command in (
     paint,
     compare,
     readability,
+    guide,
 ):
     app.command()(_command)
 

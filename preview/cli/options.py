@@ -10,11 +10,15 @@ import typer
 from preview.settings import (
     AGE,
     BACKDROPS,
+    COATS,
     DEFICIENCIES,
     DISTANCE,
+    DROP,
     DROPS,
     ELEVATION,
     FIGURE_MM,
+    FIGURES,
+    FILM,
     FRAMES,
     FRONT,
     GRADES,
@@ -22,15 +26,18 @@ from preview.settings import (
     LUX,
     LUX_PRESETS,
     MM_PER_UNIT,
+    PAPERS,
     PROPOSE,
     RENDERERS,
     SIGHT_ELEVATION,
     SIZE,
+    SOLIDS,
     SPREAD,
     STEPS,
     TOP,
     TURN,
     UP_AXES,
+    WASTE,
     Setting,
 )
 
@@ -127,4 +134,13 @@ Grade = Annotated[
         help="exit code 1 when a pair is below this grade: " + ", ".join(GRADES[1:]),
         metavar="GRADE",
     ),
+]
+Figures = Annotated[int, _number(FIGURES, "N")]
+Coats = Annotated[int | None, typer.Option(f"--{COATS.name}", help=_help(COATS), metavar="N")]
+Film = Annotated[float, _number(FILM, "MICRONS")]
+Solids = Annotated[float, _number(SOLIDS, "SHARE")]
+Drop = Annotated[float, _number(DROP, "ML")]
+Waste = Annotated[float, _number(WASTE, "SHARE")]
+Paper = Annotated[
+    str, typer.Option("--paper", help="of the PDF: " + ", ".join(PAPERS), metavar="NAME")
 ]

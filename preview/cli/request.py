@@ -12,7 +12,7 @@ from preview.areas.sculpt import Sculpt
 from preview.cli.given import Given
 from preview.cli.terminal import listener, say
 from preview.errors import Fault, MeshFault, UsageError, choices_fix
-from preview.flow import Stand, compare_schemes
+from preview.flow import Stand, compare_schemes, paint_sculpt
 from preview.judge.compared import Compared
 from preview.judge.conditions import Conditions, every_condition
 from preview.judge.eyes import Eyes, read_eyes
@@ -31,9 +31,13 @@ from preview.reading import Reading
 from preview.settings import (
     BACKDROP,
     BACKDROPS,
+    COATS,
     DISTANCE,
+    DROP,
     ELEVATION,
     FIGURE_MM,
+    FIGURES,
+    FILM,
     FRAMES,
     FRONT,
     GRADES,
@@ -41,12 +45,16 @@ from preview.settings import (
     LAMPS,
     LUX,
     LUX_PRESETS,
+    PAPER,
+    PAPERS,
     RENDERER,
     RENDERERS,
     SIGHT_ELEVATION,
     SIZE,
+    SOLIDS,
     SPREAD,
     TURN,
+    WASTE,
 )
 
 
@@ -74,6 +82,13 @@ class Request(Given):
     eyes: Sequence[str] | None = None
     sight_elevation: float = SIGHT_ELEVATION.default
     front: float = FRONT.default
+    paper: str = PAPER
+    figures: int = int(FIGURES.default)
+    coats: int | None = None
+    film_um: float = FILM.default
+    solids: float = SOLIDS.default
+    drop_ml: float = DROP.default
+    waste: float = WASTE.default
     renderer: str = RENDERER
     out: Path | None = None
     overwrite: bool = False
@@ -90,6 +105,14 @@ class Request(Given):
             FIGURE_MM.check(self.figure_mm)
         if self.turn is not None:
             TURN.check(self.turn)
+        if self.coats is not None:
+            COATS.check(self.coats)
+        FIGURES.check(self.figures)
+        FILM.check(self.film_um)
+        SOLIDS.check(self.solids)
+        DROP.check(self.drop_ml)
+        WASTE.check(self.waste)
+        _check_choice("--paper", self.paper, PAPERS)
         _check_choice("--lamp", self.lamp, LAMPS)
         _check_choice("--renderer", self.renderer, RENDERERS)
         _check_choice("--backdrop", self.backdrop, BACKDROPS)
@@ -245,6 +268,28 @@ class Request(Given):
         elif reading.made:
             write_mended(reading, Path(), self.overwrite)
         return reading
+
+    def guide(self, scheme: Path, out: Path) -> dict[str, Any]:
+        """Count the paint of one scheme and publish its guide; gives the report."""
+        from preview.guide.batches import Habits
+        from preview.guide.guide import amounts_of, guide_of
+        from preview.publish_guide import publish_guide
+
+        check_folder(out, self.overwrite)
+        planned = self.scheme(scheme)
+        stand = Stand(self._told_sculpt(planned), self.renderer, self.progress)
+        painted = paint_sculpt(stand, planned, rig=self.light_of(planned))
+        habits = Habits(
+            figures=self.figures,
+            coats=self.coats,
+            film_um=self.film_um,
+            solids=self.solids,
+            drop_ml=self.drop_ml,
+            waste=self.waste,
+        )
+        amounts = amounts_of(stand, painted, habits)
+        pictured = guide_of(stand, amounts, self.progress)
+        return publish_guide(out, pictured, self.paper, self.overwrite)
 
     def compare(self, schemes: Sequence[Path], out: Path) -> dict[str, Any]:
         """Paint and publish several schemes side by side; gives the report."""

@@ -19,14 +19,14 @@ QUIET: Colour = (112, 110, 106)
 RULE: Colour = (206, 202, 195)
 
 _MOST_DRAWN = 9
-_FONTS = Path(__file__).resolve().parent / "fonts"
+FONTS = Path(__file__).resolve().parent / "fonts"
 
 
 @cache
 def font(size: int, strong: bool = False) -> ImageFont.FreeTypeFont:
     """The shipped font at a pixel size."""
     name = "Inter-SemiBold.otf" if strong else "Inter-Regular.otf"
-    return ImageFont.truetype(str(_FONTS / name), size)
+    return ImageFont.truetype(str(FONTS / name), size)
 
 
 def colour_from_hex(text: str) -> Colour:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import base64
 import html
-import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,6 +12,7 @@ from PIL import Image
 from preview.judge.caveats import caveats_on
 from preview.judge.grades import Grade
 from preview.judge.verdict import Pair, Verdict
+from preview.present.inline import webp_address
 from preview.present.pens import PENS
 from preview.shape.threads import in_threads
 
@@ -268,12 +267,9 @@ def _figure(shown: tuple[str, str, Image.Image]) -> str:
 
 def _image(picture: Image.Image, alt: str) -> str:
     """A picture inside the page."""
-    stream = io.BytesIO()
-    picture.save(stream, "WEBP", quality=86, method=2)
-    data = base64.b64encode(stream.getvalue()).decode("ascii")
     return (
         f'<img alt="{html.escape(alt)}" width="{picture.width}" height="{picture.height}" '
-        f'src="data:image/webp;base64,{data}">'
+        f'src="{webp_address(picture)}">'
     )
 
 

@@ -51,7 +51,7 @@ def step_reflectance(ramp: Ramp, primer: Floats) -> Floats:
     known: dict[str, Floats] = {}
     for _ in ramp.steps:
         for index, step in enumerate(ramp.steps):
-            ground = _ground_name(ramp, index)
+            ground = ground_name(ramp, index)
             if step.glaze_coats is None:
                 known[step.name] = step.mix.reflectance
             elif ground is None or ground in known:
@@ -88,8 +88,8 @@ def step_position(ramp: Ramp, levels: int) -> Floats:
     return position
 
 
-def _ground_name(ramp: Ramp, index: int) -> str | None:
-    """The step that the step at `index` lies over; None for the primer."""
+def ground_name(ramp: Ramp, index: int) -> str | None:
+    """The step that a glaze at `index` lies over; None for the primer."""
     over = ramp.steps[index].glaze_over
     if over is not None:
         return None if over == PRIMER else over
@@ -99,7 +99,7 @@ def _ground_name(ramp: Ramp, index: int) -> str | None:
 def _lies_over(ramp: Ramp, index: int, other: int) -> bool:
     """Whether the step at `index` is a glaze over the step at `other`."""
     step = ramp.steps[index]
-    return step.glaze_coats is not None and _ground_name(ramp, index) == ramp.steps[other].name
+    return step.glaze_coats is not None and ground_name(ramp, index) == ramp.steps[other].name
 
 
 def _blends(ramp: Ramp) -> list[tuple[float, float]]:

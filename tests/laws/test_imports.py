@@ -27,7 +27,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("reading",),
     ("guide",),
     ("publish",),
-    ("publish_calibration", "publish_marks", "publish_reading"),
+    ("publish_calibration", "publish_guide", "publish_marks", "publish_reading"),
     ("cli",),
     ("__init__", "__main__"),
 )

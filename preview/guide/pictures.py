@@ -1,0 +1,223 @@
+"""The pictures of the guide: the figure from four sides with letters, and each area alone."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.flow import Stand
+from preview.paint.lamp import DAYLIGHT
+from preview.paint.look import Look, look_at, paint_look
+from preview.paint.painted import Painted
+from preview.paint.picture import gather_picture, on_backdrop
+from preview.paint.table import LEVELS
+from preview.present.labels import area_picture, spaced
+from preview.present.part_labels import Spot, deepest_spots
+from preview.present.vantage import Scout
+from preview.ramp.levels import step_of_tone
+from preview.ramp.words import Group, group_of
+from preview.render.framing import around, framing
+from preview.render.view import View
+from preview.shape.threads import in_threads
+
+Array = NDArray[np.uint8]
+
+SIDES = (("front", 0.0), ("left", 90.0), ("back", 180.0), ("right", 270.0))
+SIDE_PIXELS = 1000
+AREA_PIXELS = 640
+# Half the width of the disc that a letter stands on, in pixels of a side view.
+_DISC = 22.0
+_ELEVATION = 14.0
+_PAPER = np.ones(3, np.float32)
+
+# Looked from for the view that shows most of an area.
+_SCOUT_PIXELS = 160
+_AZIMUTHS = tuple(45.0 * k for k in range(8))
+_ELEVATIONS = (14.0, 50.0, -25.0)
+# A view from the usual height is kept unless another shows so many times more; of those from
+# before the figure and beside it the same.
+_MUCH_MORE, _MORE = 1.4, 1.2
+_BEHIND_DEG = 100.0
+# An area alone is shown with air around it, and never nearer than this share of the figure.
+_AIR = 1.25
+_NEAREST = 0.22
+
+# What the letters on an area's picture tell; the mid-tone is all the rest.
+_MARKED: tuple[Group, ...] = ("shadow", "highlight")
+
+# Linear light of the ghosts, turned away from the eye and facing it.
+_GHOST_DIM, _GHOST_PALE = 0.62, 0.90
+
+
+@dataclass(frozen=True)
+class Letter:
+    """A letter, the spot in its area that it means, and where it stands; pixels."""
+
+    letter: str
+    spot: tuple[float, float]
+    at: tuple[float, float]
+
+
+@dataclass(frozen=True, eq=False)
+class SideView:
+    """The painted figure from one side.
+
+    picture : (rows, columns, 3) uint8 sRGB on white paper.
+    letters : one for each area that shows.
+    """
+
+    name: str
+    picture: Array
+    letters: tuple[Letter, ...]
+
+
+def side_views(stand: Stand, painted: Painted, letters: Sequence[str]) -> list[SideView]:
+    """The figure from four sides under daylight, a letter on every area that shows.
+
+    Parameters
+    ----------
+    letters : one per area.
+    """
+    front = framing(stand.outline, SIDE_PIXELS, SIDE_PIXELS, _ELEVATION, margin=0.07)
+
+    def taken(view: View) -> SideView:
+        look = stand.look(view, [painted], DAYLIGHT)
+        picture = on_backdrop(paint_look(look, painted.table, DAYLIGHT), _PAPER)
+        sculpt = painted.sculpt
+        shown = area_picture(look.seen, np.where(sculpt.exposed, sculpt.area, -1).astype(np.int32))
+        return SideView(view.name, picture, _letters(deepest_spots(shown, len(letters)), letters))
+
+    return list(in_threads(taken, around(front, SIDES)))
+
+
+def _letters(spots: Mapping[int, Spot], letters: Sequence[str]) -> tuple[Letter, ...]:
+    """Letters in the areas that have room for them, all others in a column at the nearer edge."""
+    inside = [k for k, spot in spots.items() if spot.depth >= _DISC]
+    places = {k: (spot.x, spot.y) for k, spot in spots.items()}
+    found = [Letter(letters[k], places[k], places[k]) for k in inside]
+    beside = [k for k in spots if k not in inside]
+    for left in (True, False):
+        own = [k for k in beside if (spots[k].x < SIDE_PIXELS / 2) == left]
+        own.sort(key=lambda k: (spots[k].y, spots[k].x))
+        x = 1.3 * _DISC if left else SIDE_PIXELS - 1.3 * _DISC
+        heights = spaced([spots[k].y for k in own], SIDE_PIXELS, 2.4 * _DISC)
+        for k, y in zip(own, heights, strict=True):
+            found.append(Letter(letters[k], places[k], (x, y)))
+    return tuple(found)
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Where steps of a group show most; x to the right and y down, as shares of the picture."""
+
+    group: Group
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, eq=False)
+class AreaView:
+    """One area in its paint, all else as ghosts.
+
+    picture : (rows, columns, 3) uint8 sRGB on white paper.
+    side : from where it is seen, in words.
+    marks : where shadow and highlight show most.
+    """
+
+    picture: Array
+    side: str
+    marks: tuple[Mark, ...]
+
+
+def area_views(stand: Stand, painted: Painted) -> dict[str, AreaView]:
+    """Area -> it alone, seen from where most of it shows; areas that nothing shows are left out."""
+    sculpt = painted.sculpt
+    scout = Scout(sculpt.vertices, sculpt.area, len(sculpt.area_names), stand.renderer)
+    front = framing(stand.outline, _SCOUT_PIXELS, _SCOUT_PIXELS, _ELEVATION)
+    views = [
+        replace(front, azimuth_deg=azimuth, elevation_deg=elevation)
+        for elevation in _ELEVATIONS
+        for azimuth in _AZIMUTHS
+    ]
+    counts = np.array(list(in_threads(lambda view: scout.pixels(view, _SCOUT_PIXELS), views)))
+    worth = counts * np.array([_liking(view) for view in views])[:, None]
+    shown = [k for k in range(len(sculpt.area_names)) if counts[:, k].any()]
+
+    def taken(area: int) -> AreaView:
+        return _area_alone(stand, painted, area, views[int(np.argmax(worth[:, area]))])
+
+    names = [sculpt.area_names[k] for k in shown]
+    return dict(zip(names, in_threads(taken, shown), strict=True))
+
+
+def _liking(view: View) -> float:
+    """How much an area may show less in a view that people like better."""
+    behind = abs((view.azimuth_deg + 180.0) % 360.0 - 180.0) > _BEHIND_DEG
+    level = view.elevation_deg == _ELEVATION
+    return (_MUCH_MORE if level else 1.0) * (1.0 if behind else _MORE)
+
+
+def _area_alone(stand: Stand, painted: Painted, area: int, like: View) -> AreaView:
+    """One area in the flat colours of its steps, from the direction of a view, close by."""
+    sculpt = painted.sculpt
+    view = _close(painted, area, like)
+    seen = stand.renderer.see(view, 4)
+    look = look_at(seen, sculpt.area, painted.corner_tone, None, lambda: sculpt.rays, None)
+    own = look.area == area
+    towards = np.asarray(view.axes()[2], dtype=np.float32)
+    facing = np.abs(sculpt.normal[seen.face] @ towards)
+    ghost = np.asarray(_GHOST_DIM + (_GHOST_PALE - _GHOST_DIM) * facing, dtype=np.float32)
+    linear = np.where(own[:, None], painted.table.linear.reshape(-1, 3)[look.row], ghost[:, None])
+    picture = on_backdrop(gather_picture(seen, linear.astype(np.float32)), _PAPER)
+    return AreaView(picture, _from_where(like), _marks(painted, area, look))
+
+
+def _marks(painted: Painted, area: int, look: Look) -> tuple[Mark, ...]:
+    """A letter for the largest spot of shadow and of highlight that the view shows."""
+    ramp = painted.ramp_of_area[area]
+    if ramp is None:
+        return ()
+    tones = np.linspace(0.0, 1.0, LEVELS)
+    number = {group: k for k, group in enumerate(_MARKED)}
+    of_step = np.array([number.get(group_of(step.name), -1) for step in ramp.steps])
+    group = of_step[step_of_tone(ramp, tones)][look.row % LEVELS]
+    shown = np.full(look.seen.view.width * look.seen.view.height, -1, dtype=np.int32)
+    shown[look.seen.pixel] = np.where(look.area == area, group, -1)
+    size = float(look.seen.view.width)
+    spots = deepest_spots(shown.reshape(look.seen.view.height, -1), len(_MARKED))
+    return tuple(Mark(_MARKED[k], spot.x / size, spot.y / size) for k, spot in spots.items())
+
+
+def _close(painted: Painted, area: int, like: View) -> View:
+    """A view from the same direction that shows the area large, with some of what is around it."""
+    sculpt = painted.sculpt
+    points = sculpt.corners[(sculpt.area == area) & sculpt.exposed].reshape(-1, 3)
+    axes = np.stack(like.axes())
+    along = points.astype(np.float64) @ axes.T
+    low, high = along.min(axis=0), along.max(axis=0)
+    whole = float(np.ptp(sculpt.vertices, axis=0).max())
+    span = max(_AIR * float((high - low)[:2].max()), _NEAREST * whole)
+    x, y, z = (0.5 * (low + high)) @ axes
+    return replace(
+        like,
+        target=(float(x), float(y), float(z)),
+        distance_mm=math.inf,
+        mm_per_pixel=span / AREA_PIXELS,
+        width=AREA_PIXELS,
+        height=AREA_PIXELS,
+        name="alone",
+    )
+
+
+def _from_where(view: View) -> str:
+    """The direction of a view in words."""
+    eighths = ("front", "front left", "left", "back left", "back", "back right", "right",
+               "front right")  # fmt: skip
+    side = eighths[round(view.azimuth_deg / 45.0) % 8]
+    if view.elevation_deg > _ELEVATION:
+        return f"{side} and above"
+    return f"{side} and below" if view.elevation_deg < 0 else side

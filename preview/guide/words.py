@@ -1,0 +1,266 @@
+"""The guide's contents as plain words, numbers and colours, the same for paper and page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import combinations
+from typing import Any
+
+from preview.guide.batches import Batch
+from preview.guide.colour_words import colour_in_words
+from preview.guide.guide import Guide
+from preview.guide.laid import Laid
+from preview.optics.appearance import hex_from_reflectance, lab_from_reflectance
+from preview.optics.spectrum import Floats
+from preview.present.canvas import colour_from_hex, ink_on
+from preview.present.palette import drops_in_words, mark_of_step
+from preview.present.words import CAUTIONS, certainty_in_words, figure_in_words
+from preview.ramp.levels import ground_name, step_reflectance
+from preview.ramp.ramp import Ramp, Step
+from preview.ramp.scheme import Scheme
+from preview.ramp.words import group_of, step_in_words
+
+Words = dict[str, Any]
+
+# Of every two pots these whole drops stand on the mixing chart.
+CHART_RATIOS = ((3, 1), (1, 1), (1, 3))
+
+PRINT = (
+    "Colours on paper and screen are only indicative: try a drop on primed card before you trust "
+    "a swatch."
+)
+MIXING = (
+    "Ramp by ramp as the areas are painted; each mix after those it is made from, else from dark "
+    "to light, so that what is wet on the palette is carried on (common practice, no source)."
+)
+PAINTING = (
+    "From the inside out and from deep to raised: what lies deep within the figure and sees little "
+    "sky comes first, so that a slip is painted over later (common practice, no source)."
+)
+
+
+def guide_in_words(guide: Guide) -> Words:
+    """All that stands in the guide but its pictures, ready for JSON."""
+    amounts = guide.amounts
+    painted = amounts.painted
+    sculpt, scheme = painted.sculpt, painted.scheme
+    named = [{"letter": guide.letters[n], "name": n} for n in sculpt.area_names]
+    order = [named[k] for k in amounts.order]
+    return {
+        "title": scheme.title,
+        "figure": figure_in_words(painted),
+        "areas": sorted(named, key=lambda a: (len(a["letter"]), a["letter"])),
+        "sides": [
+            {
+                "name": side.name,
+                "size": [side.picture.shape[1], side.picture.shape[0]],
+                "letters": [
+                    {"letter": letter.letter, "spot": letter.spot, "at": letter.at}
+                    for letter in side.letters
+                ],
+            }
+            for side in guide.sides
+        ],
+        "pots": [_pot(guide, number) for number in range(len(amounts.pots))],
+        "order": order,
+        "painting": PAINTING,
+        "mixes": [_mix(guide, batch) for batch in amounts.batches],
+        "mixing": MIXING,
+        "cards": [
+            _card(guide, area, place, len(order)) for place, area in enumerate(amounts.order, 1)
+        ],
+        "chart": _chart(scheme),
+        "assumed": _assumed(guide),
+        "print": PRINT,
+        "certainty": certainty_in_words(painted),
+        "notes": list(amounts.notes),
+        "cautions": list(CAUTIONS),
+    }
+
+
+def _swatch(reflectance: Floats) -> Words:
+    """A colour with the ink that reads on it and its name."""
+    colour = hex_from_reflectance(reflectance)
+    return {
+        "colour": colour,
+        "ink": "#{:02x}{:02x}{:02x}".format(*ink_on(colour_from_hex(colour))),
+        "words": colour_in_words(lab_from_reflectance(reflectance)),
+    }
+
+
+def _pot(guide: Guide, number: int) -> Words:
+    """One pot: its sign, its colour, what it gives and keeps."""
+    use = guide.amounts.pots[number]
+    scheme = guide.amounts.painted.scheme
+    paint = scheme.rack.paints[use.paint]
+    gives = f"needs {use.drops} drop{'' if use.drops == 1 else 's'}, {use.ml:.1f} ml"
+    keeps = ""
+    if use.left_ml is not None:
+        short = use.left_ml < 0
+        keeps = (
+            "too little in the pot" if short else f"leaves {use.left_ml:.1f} of {use.stock_ml:g} ml"
+        )
+    hiding = {"semi": "half opaque", "unknown": ""}.get(paint.hiding, paint.hiding)
+    what = [" + ".join(paint.pigments), hiding]
+    metal = "metallic: the swatch cannot show its glint" if paint.finish == "metallic" else ""
+    return {
+        **_swatch(scheme.rack.mix({use.paint: 1}).reflectance),
+        "sign": sign_of_pot(use.role),
+        "role": use.role,
+        "name": use.paint,
+        "facts": [fact for fact in (", ".join(filter(None, what)), metal) if fact],
+        "gives": gives,
+        "keeps": keeps,
+    }
+
+
+def sign_of_pot(role: str) -> str:
+    """The letter on a pot's drops."""
+    return role[0].upper()
+
+
+def _mix(guide: Guide, batch: Batch) -> Words:
+    """One mix as it is made."""
+    painted = guide.amounts.painted
+    scheme = painted.scheme
+    ramp = scheme.ramps[batch.ramp]
+    parts = _parts(scheme, ramp, batch.written, batch.times)
+    return {
+        **_swatch(ramp.step(batch.step).mix.reflectance),
+        "number": batch.number,
+        "uses": [f"{name} {step_in_words(step)}" for name, step in batch.uses],
+        "parts": parts,
+        "ratio": "" if batch.alone else " : ".join(str(n) for n in batch.written.values()),
+        "drops": batch.drops,
+        "needed": _few(batch.needed),
+        "taken": batch.taken,
+        "left": _few(batch.left),
+    }
+
+
+def _few(drops: float) -> str:
+    """A number of drops as people read it."""
+    return f"{drops:.1f}" if drops >= 0.05 or drops == 0 else "< 0.1"
+
+
+def _parts(scheme: Scheme, ramp: Ramp, drops: Mapping[str, int], times: int) -> list[Words]:
+    """What goes into a mix: for each pot or mix its sign, colour, name and count."""
+    lights = sum(group_of(step.name) == "highlight" for step in ramp.steps)
+    roles = {str(role): name for role, name in scheme.pots.items()}
+    parts = []
+    for word, count in drops.items():
+        pot = word in roles
+        mix = scheme.rack.mix({roles[word]: 1}) if pot else ramp.step(word).mix
+        swatch = _swatch(mix.reflectance)
+        parts.append(
+            {
+                "sign": sign_of_pot(word) if pot else mark_of_step(word, lights),
+                "mix": not pot,
+                "colour": swatch["colour"],
+                "ink": swatch["ink"],
+                "name": roles[word] if pot else step_in_words(word),
+                "count": count * times,
+            }
+        )
+    return parts
+
+
+def _card(guide: Guide, area: int, place: int, of: int) -> Words:
+    """One area's recipe card, the lightest step on top as light falls."""
+    painted = guide.amounts.painted
+    name, ramp = painted.sculpt.area_names[area], painted.ramp_of_area[area]
+    alone = guide.alone.get(name)
+    primer = painted.scheme.primer
+    card: Words = {
+        "letter": guide.letters[name],
+        "name": name,
+        "place": f"{place} of {of}",
+        "facts": [f"{painted.coverage[area].mm2:.0f} mm²"],
+        "picture": None if alone is None else f"area-{area}",
+        "seen": "" if alone is None else f"seen from the {alone.side}",
+        "marks": []
+        if alone is None
+        else [{"letter": m.group[0].upper(), "x": m.x, "y": m.y} for m in alone.marks],
+        "steps": [],
+        "bare": "",
+    }
+    if ramp is None:
+        card["bare"] = f"stays in bare {primer.name} primer"
+        card["steps"] = [{**_swatch(primer.reflectance), "name": "primer", "mix": "", "parts": [],
+                          "said": "", "facts": ["no paint"]}]  # fmt: skip
+        return card
+    shared = "" if ramp.name == name else f"ramp {ramp.name}, "
+    card["facts"].append(f"{shared}{ramp.finish}, {ramp.edges}")
+    looks = step_reflectance(ramp, primer.reflectance)
+    rows = {row.step: row for row in guide.amounts.laid if row.area == name}
+    mm2 = sum(row.shown_mm2 for row in rows.values())
+    card["steps"] = [
+        _step(guide, ramp, index, looks[index], rows[ramp.steps[index].name], mm2)
+        for index in reversed(range(len(ramp.steps)))
+    ]
+    return card
+
+
+def _step(guide: Guide, ramp: Ramp, index: int, look: Floats, laid: Laid, mm2: float) -> Words:
+    """One step of a card."""
+    step = ramp.steps[index]
+    scheme = guide.amounts.painted.scheme
+    batch = guide.amounts.batch_of(step)
+    parts = _parts(scheme, ramp, step.drops, 1)
+    share = 100 * laid.shown_mm2 / max(mm2, 1e-12)
+    return {
+        **_swatch(look),
+        "name": step_in_words(step.name),
+        "mix": "" if batch is None else ("pot" if batch.alone else f"mix {batch.number}"),
+        "parts": parts,
+        "said": drops_in_words({part["name"]: part["count"] for part in parts}),
+        "facts": [_coats_in_words(ramp, index, laid), f"{share:.0f} % of the area"],
+    }
+
+
+def _coats_in_words(ramp: Ramp, index: int, laid: Laid) -> str:
+    """How thick a step lies."""
+    step: Step = ramp.steps[index]
+    if step.glaze_coats is not None:
+        ground = ground_name(ramp, index)
+        over = "primer" if ground is None else step_in_words(ground)
+        return f"glaze of {step.glaze_coats:g} coats over {over}"
+    counted = f"{laid.coats:g} coat{'' if laid.coats == 1 else 's'}"
+    return counted if laid.hides else f"{counted}, primer still shows"
+
+
+def _chart(scheme: Scheme) -> list[Words]:
+    """Every two pots with the mixes between them."""
+    rows = []
+    for (one, first), (two, second) in combinations(scheme.pots.items(), 2):
+        ratios = ((1, 0), *CHART_RATIOS, (0, 1))
+        rows.append(
+            {
+                "first": {"sign": sign_of_pot(one), "name": first},
+                "second": {"sign": sign_of_pot(two), "name": second},
+                "swatches": [
+                    {
+                        **_swatch(
+                            scheme.rack.mix(
+                                {n: c for n, c in ((first, a), (second, b)) if c}
+                            ).reflectance
+                        ),
+                        "ratio": f"{a} : {b}" if a and b else "",
+                    }
+                    for a, b in ratios
+                ],
+            }
+        )
+    return rows
+
+
+def _assumed(guide: Guide) -> str:
+    """What the amounts rest on."""
+    habits = guide.amounts.habits
+    coats = "as many coats as hide the primer" if habits.coats is None else f"{habits.coats} coats"
+    figures = "one figure" if habits.figures == 1 else f"{habits.figures} figures"
+    return (
+        f"For {figures}: {coats}, {habits.film_um:g} µm dry a coat, {100 * habits.solids:g} % of "
+        f"a drop stays once dry, {habits.drop_ml:g} ml a drop, {100 * habits.waste:g} % stays on "
+        "brush and palette (common practice, no source; measure yours). Thinner is not counted."
+    )
