@@ -207,9 +207,12 @@ def _step(guide: Guide, ramp: Ramp, index: int, look: Floats, laid: Laid, mm2: f
     scheme = guide.amounts.painted.scheme
     batch = guide.amounts.batch_of(step)
     parts = _parts(scheme, ramp, step.drops, 1)
+    swatch = _swatch(look)
+    if step.mix.certainty == "estimate":
+        swatch["words"] = f"≈ {swatch['words']}"
     share = 100 * laid.shown_mm2 / max(mm2, 1e-12)
     return {
-        **_swatch(look),
+        **swatch,
         "name": step_in_words(step.name),
         "mix": "" if batch is None else ("pot" if batch.alone else f"mix {batch.number}"),
         "parts": parts,
