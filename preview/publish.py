@@ -130,14 +130,7 @@ def publish_comparison(
         taken = _Camera(stand, [one.painted for one in several], shoot.lamp)
         views = turntable_views(_front(stand, shoot, shoot.size), shoot.frames)
         pictures = write_turntable(folder, views, taken.side_by_side, progress)
-        two = around(_front(stand, shoot, COLUMN), COMPARE_AZIMUTHS)
-        columns = [list[Array]() for _ in several]
-        for view in two:
-            for column, picture in zip(columns, taken.each(view), strict=True):
-                column.append(picture)
-        for column, grey in zip(columns, taken.each_value(two[0]), strict=True):
-            column.append(grey)
-        compare_sheet(several, columns).save(folder / "sheet.png")
+        _save_columns(folder / "sheet.png", taken, several, shoot)
         flips = _write_flip(folder / "flip.png", taken, several, shoot)
         progress("sheet", 1, 1)
         renderer = (stand.renderer.name, stand.renderer_why)
@@ -163,6 +156,13 @@ def publish_comparison(
         }
         write_json(folder / "report.json", report)
         return report
+
+
+def save_compare_sheet(path: Path, stand: Stand, several: Sequence[Compared], shoot: Shoot) -> None:
+    """Draw the schemes side by side into one picture."""
+    _save_columns(
+        path, _Camera(stand, [one.painted for one in several], shoot.lamp), several, shoot
+    )
 
 
 def publish_areas(
@@ -214,9 +214,9 @@ def publish_start(
     text = begin_scheme(
         sculpt.area_names,
         load_rack(rack, folders=racks),
-        rack_word=_seen_from(folder, Path(rack)) if Path(rack).is_file() else rack,
+        rack_word=seen_from(folder, Path(rack)) if Path(rack).is_file() else rack,
         title=meshes[0].stem.replace("_", " ").replace("-", " ").capitalize(),
-        meshes=[_seen_from(folder, mesh) for mesh in meshes],
+        meshes=[seen_from(folder, mesh) for mesh in meshes],
         turn_deg=sculpt.placement.turn_deg,
     )
     try:
@@ -228,7 +228,7 @@ def publish_start(
     write_text_whole(path, text)
 
 
-def _seen_from(folder: Path, file: Path) -> str:
+def seen_from(folder: Path, file: Path) -> str:
     """A file's path relative to a folder, with forward slashes."""
     return Path(os.path.relpath(file.resolve(), folder.resolve())).as_posix()
 
@@ -251,6 +251,18 @@ def _reads(verdict: Verdict) -> dict[str, Any]:
         "readable_share": verdict.readable_share,
         "below_readable": len(verdict.below(Grade.READABLE)),
     }
+
+
+def _save_columns(path: Path, taken: _Camera, several: Sequence[Compared], shoot: Shoot) -> None:
+    """Draw a column of pictures per scheme, from two sides and in values."""
+    two = around(_front(taken.stand, shoot, COLUMN), COMPARE_AZIMUTHS)
+    columns = [list[Array]() for _ in several]
+    for view in two:
+        for column, picture in zip(columns, taken.each(view), strict=True):
+            column.append(picture)
+    for column, grey in zip(columns, taken.each_value(two[0]), strict=True):
+        column.append(grey)
+    compare_sheet(several, columns).save(path)
 
 
 def _write_flip(

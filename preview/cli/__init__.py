@@ -9,6 +9,7 @@ from typer.exceptions import TyperException
 
 from preview.cli.areas import areas
 from preview.cli.calibrate import calibrate
+from preview.cli.choose import choose
 from preview.cli.circle import circle
 from preview.cli.compare import compare
 from preview.cli.demo import demo
@@ -35,6 +36,7 @@ app = typer.Typer(
 )
 for _command in (
     demo,
+    choose,
     start,
     areas,
     circle,

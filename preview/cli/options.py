@@ -11,7 +11,9 @@ from preview.settings import (
     AGE,
     BACKDROPS,
     COATS,
+    COUNT,
     DEFICIENCIES,
+    DIFFER,
     DISTANCE,
     DROP,
     DROPS,
@@ -29,6 +31,7 @@ from preview.settings import (
     PAPERS,
     PROPOSE,
     RENDERERS,
+    SECONDS,
     SIGHT_ELEVATION,
     SIZE,
     SOLIDS,
@@ -87,6 +90,49 @@ Propose = Annotated[int | None, typer.Option(f"--{PROPOSE.name}", help=_help(PRO
 Top = Annotated[int, _number(TOP, "N")]
 Drops = Annotated[int, _number(DROPS, "N")]
 Steps = Annotated[int, _number(STEPS, "N")]
+With = Annotated[
+    list[str] | None,
+    typer.Option("--with", help="a paint that must be in; may be repeated", metavar="PAINT"),
+]
+Without = Annotated[
+    list[str] | None,
+    typer.Option("--without", help="a paint to leave out; may be repeated", metavar="PAINT"),
+]
+Missing = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--missing",
+        help="a paint that you would have to buy, as those with stock_ml = 0; may be repeated",
+        metavar="PAINT",
+    ),
+]
+Want = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--want",
+        help='colours to reach, such as "#8a4b2f,#3c5a70", or a text file with one per line',
+        metavar="COLOURS",
+    ),
+]
+Weight = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--weight",
+        help="such as reach=2; 0 leaves a figure out; may be repeated",
+        metavar="FIGURE=W",
+    ),
+]
+Define = Annotated[
+    list[str] | None,
+    typer.Option(
+        "--define",
+        help="what a role looks like, such as brown.hue=40:85; may be repeated",
+        metavar="ROLE.AXIS=LOW:HIGH",
+    ),
+]
+Count = Annotated[int, _number(COUNT, "N")]
+Differ = Annotated[int, _number(DIFFER, "POTS")]
+Seconds = Annotated[float, _number(SECONDS, "S")]
 Frames = Annotated[int, _number(FRAMES, "N")]
 Size = Annotated[int, _number(SIZE, "PIXELS")]
 Elevation = Annotated[float, _number(ELEVATION, "DEGREES")]

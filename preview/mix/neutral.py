@@ -6,12 +6,15 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 from preview.mix.mixture import Mix
 from preview.mix.ratios import distinct_ratios
 from preview.mix.recipes import mix_mixes
 from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
 from preview.optics.appearance import lab_from_reflectance
+from preview.optics.spectrum import Floats
+from preview.shape.threads import chunks
 
 ComplementVerdict = Literal["complementary", "near", "not", "can't tell"]
 
@@ -21,6 +24,7 @@ NEAR_CHROMA = 15.0
 # From swatches alone the chroma can come out this much too high.
 SWATCH_ERROR = 10.0
 MOST_DROPS = 12
+_PAIRS_AT_ONCE = 64
 
 
 @dataclass(frozen=True)
@@ -54,17 +58,12 @@ def most_neutral_mix(first: Mix, second: Mix, most_drops: int = MOST_DROPS) -> N
     -----
     Leaves out: that a pot may be neutral by itself; see `preview.mix.circle.place_on_circle`.
     """
-    ratios = distinct_ratios(2, most_drops)
-    pairs = ratios[ratios.min(axis=1) > 0]
-    lab = lab_from_reflectance(
-        reflectance_of_mixes(
-            *mix_recipes(
-                np.stack([first.absorption, second.absorption]),
-                np.stack([first.scattering, second.scattering]),
-                np.array([[mix.surface_k1, mix.surface_k2] for mix in (first, second)]),
-                pairs,
-            )
-        )
+    pairs = _true_pairs(most_drops)
+    lab = _lab_of_pairs(
+        np.stack([first.absorption, second.absorption]),
+        np.stack([first.scattering, second.scattering]),
+        np.array([[mix.surface_k1, mix.surface_k2] for mix in (first, second)]),
+        pairs,
     )
     chroma = np.hypot(lab[:, 1], lab[:, 2])
     best = int(np.argmin(chroma))
@@ -78,6 +77,45 @@ def most_neutral_mix(first: Mix, second: Mix, most_drops: int = MOST_DROPS) -> N
         float(np.degrees(np.arctan2(lab[best, 2], lab[best, 1])) % 360.0),
         _verdict(least, first.calibrated and second.calibrated),
     )
+
+
+def least_chroma(
+    absorption: Floats, scattering: Floats, surface: Floats, pairs: ArrayLike
+) -> Floats:
+    """CIELAB chroma of the most neutral mix of each of many pairs, as `most_neutral_mix` finds it.
+
+    Parameters
+    ----------
+    absorption, scattering : (paints, bands) K and S of each paint.
+    surface : (paints, 2) Saunderson's k1 and k2 of each paint.
+    pairs : (pairs, 2) indices of paints.
+
+    Returns
+    -------
+    (pairs,) C*ab.
+    """
+    drops = _true_pairs(MOST_DROPS)
+    both = np.asarray(pairs)
+    least = np.empty(len(both))
+    for part in chunks(len(both), _PAIRS_AT_ONCE):
+        some = both[part]
+        lab = _lab_of_pairs(absorption[some], scattering[some], surface[some], drops)
+        least[part] = np.hypot(lab[..., 1], lab[..., 2]).min(axis=1)
+    return least
+
+
+def _true_pairs(most_drops: int) -> NDArray[np.int64]:
+    """(ratios, 2) whole drops, some of both."""
+    ratios = distinct_ratios(2, most_drops)
+    return np.asarray(ratios[ratios.min(axis=1) > 0])
+
+
+def _lab_of_pairs(
+    absorption: Floats, scattering: Floats, surface: Floats, drops: ArrayLike
+) -> Floats:
+    """(..., ratios, 3) CIELAB of the mixes of (..., 2) paints."""
+    mixed = mix_recipes(absorption, scattering, surface, drops)
+    return lab_from_reflectance(reflectance_of_mixes(*mixed))
 
 
 def _verdict(chroma: float, calibrated: bool) -> ComplementVerdict:

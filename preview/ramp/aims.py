@@ -33,7 +33,7 @@ def wished(groups: Sequence[Group], but: Sequence[str]) -> list[Wish]:
     figure names nothing.
     """
     wishes = [
-        Wish(_of_look(group), _weight(group), group.material in HUES)
+        Wish(look_of(group), _weight(group), group.material in HUES)
         for group in groups
         if group.material not in (CLOTH, *but)
         for _ in group.areas
@@ -81,7 +81,7 @@ def shortfall_in_words(group: Group, tray: Tray, plan: Plan) -> str:
     if not group.is_colour:
         return ""
     tone = TONE_WORDS[group.tone]
-    aim = _of_look(group)
+    aim = look_of(group)
     nearest = float(ciede2000(tray.recipe_lab, aim).min())
     if nearest > FAR:
         return f"The pots cannot reach a {tone}{group.material}: the nearest is ΔE00 {nearest:.0f}."
@@ -97,7 +97,7 @@ def shortfall_in_words(group: Group, tray: Tray, plan: Plan) -> str:
 def _aim(group: Group, tray: Tray) -> Floats:
     """The mid-tone that a group would have if the pots could mix anything."""
     if group.material != CLOTH:
-        return _of_look(group)
+        return look_of(group)
     role, share, lightness = CLOTHS[group.turn]
     own = tray.lab(tray.unit(role))
     return np.array([lightness, share * own[1], share * own[2]])
@@ -110,7 +110,7 @@ def _weight(group: Group) -> float:
     return COLOUR_WEIGHT if group.is_colour else 1.0
 
 
-def _of_look(group: Group) -> Floats:
+def look_of(group: Group) -> Floats:
     """The look of a material, darker or lighter for a variant."""
     lab = np.array(LOOKS[group.material][0])
     towards_middle = 1.0 if lab[0] < 50.0 else -1.0

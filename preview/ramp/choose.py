@@ -8,19 +8,15 @@ from itertools import product
 
 import numpy as np
 
-from preview.errors import CannotDo, Fault
-from preview.mix.circle import CirclePlace, place_on_circle
-from preview.mix.mixture import Mix
 from preview.mix.neutral import Neutral, most_neutral_mix
 from preview.optics.spectrum import Floats
-from preview.palette.kinds import PALE_CHROMA, PALE_LIGHTNESS, best_pale, is_brown, kind_of
+from preview.palette.kinds import best_pale
+from preview.palette.roles import Candidate, Cast, candidate, cast_roles
 from preview.rack.paint import Rack
 from preview.ramp.plan import AXES, DROP_COST
 from preview.ramp.tray import Tray
 from preview.ramp.words import Role
 
-# What counts as a warm or a cold pot, in CIELAB; common practice, no source.
-WARM_CHROMA, COLD_CHROMA = 25.0, 12.0
 # A set should reach this dark; common practice, no source.
 DARK_LIGHTNESS = 28.0
 MOST_PAIRS = 40
@@ -28,17 +24,6 @@ MOST_PAIRS = 40
 BORDER_COST = 6.0
 # A metallic paint farther than this from a metal's a* and b* is another metal.
 METAL_FAR = 16.0
-
-
-@dataclass(frozen=True)
-class Candidate:
-    """One paint of the rack, as it stands in its pot."""
-
-    name: str
-    mix: Mix
-    lightness: float
-    place: CirclePlace
-    metallic: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,24 +65,40 @@ def choose_pots(rack: Rack, wishes: Sequence[Wish], metal: str | None = None) ->
     ------
     CannotDo : the rack has no paint for a role; all such roles at once.
     """
-    paints = [_candidate(rack, name) for name in rack.paints]
-    plain = [paint for paint in paints if not paint.metallic]
-    browns = sorted((p for p in plain if is_brown(p.mix.lab)), key=lambda paint: paint.lightness)
-    best = best_pale([paint.mix.lab for paint in plain])
-    pale = None if best is None else plain[best]
-    coloured = [p for p in plain if kind_of(p.mix.lab) in ("colour", "neutral")]
-    warm = [p for p in coloured if p.place.side == "warm" and p.place.chroma >= WARM_CHROMA]
-    cold = [p for p in coloured if p.place.side == "cold" and p.place.chroma >= COLD_CHROMA]
-    if not warm or not cold or pale is None:
-        raise _lacking(rack, {"warm": bool(warm), "cold": bool(cold), "pale": pale is not None})
+    roles = cast_roles(rack)
+    browns = sorted(roles.by_role["brown"], key=lambda paint: paint.lightness)
+    warm, cold, pale = roles.by_role["warm"], roles.by_role["cold"], _pale(roles)
     sets = [
-        (_set_of(w, c, pale, browns), BORDER_COST * (w.place.borderline + c.place.borderline))
+        (
+            _set_of(w, c, pale, browns, roles.off_white),
+            BORDER_COST * (w.place.borderline + c.place.borderline),
+        )
         for w, c in _pairs(warm, cold, wishes)
     ]
     chosen, _ = min(sets, key=lambda one: _shortfall(Tray(rack, one[0].pots), wishes) + one[1])
     if metal is not None:
         chosen.pots["metal"] = metal
-        chosen.why["metal"] = _words(next(paint for paint in paints if paint.name == metal))
+        chosen.why["metal"] = candidate(rack, metal).words
+    return chosen
+
+
+def given_pots(rack: Rack, pots: Mapping[Role, str], metal: str | None = None) -> Chosen:
+    """Pots that were chosen elsewhere, each with what it is.
+
+    Parameters
+    ----------
+    rack : where the paints stand.
+    pots : role -> paint; without a brown it is told what warm and cold mix to.
+    metal : a metallic paint to add as a pot of its own.
+    """
+    every: dict[Role, str] = {**pots, "metal": metal} if metal is not None else dict(pots)
+    paints = {role: candidate(rack, name) for role, name in every.items()}
+    chosen = Chosen(
+        {role: paint.name for role, paint in paints.items()},
+        {role: paint.words for role, paint in paints.items()},
+    )
+    if "brown" not in pots:
+        _add_brown(chosen, (), most_neutral_mix(paints["warm"].mix, paints["cold"].mix))
     return chosen
 
 
@@ -157,15 +158,19 @@ def _hue_gap(lab: Floats, other: Floats) -> float:
 
 
 def _set_of(
-    warm: Candidate, cold: Candidate, pale: Candidate, browns: Sequence[Candidate]
+    warm: Candidate,
+    cold: Candidate,
+    pale: Candidate,
+    browns: Sequence[Candidate],
+    off_white: bool,
 ) -> Chosen:
     """The pots around one pair, with a brown unless the pair makes its own."""
     three: dict[Role, Candidate] = {"warm": warm, "cold": cold, "pale": pale}
     chosen = Chosen(
         {role: paint.name for role, paint in three.items()},
-        {role: _words(paint) for role, paint in three.items()},
+        {role: paint.words for role, paint in three.items()},
     )
-    if pale.place.chroma < PALE_CHROMA[0]:
+    if not off_white:
         chosen.why["pale"] += "; a pure white, for the rack has no off-white"
     _add_brown(chosen, browns, most_neutral_mix(warm.mix, cold.mix))
     return chosen
@@ -191,28 +196,10 @@ def _axes(wish: Wish) -> Floats:
     return np.array([0.5, 1.0, 1.0]) if wish.hue else AXES
 
 
-def _candidate(rack: Rack, name: str) -> Candidate:
-    """A paint with what the choice looks at."""
-    mix = rack.mix({name: 1})
-    metallic = rack.paints[name].finish == "metallic"
-    return Candidate(name, mix, float(mix.lab[0]), place_on_circle(mix.lab), metallic)
-
-
-def _lacking(rack: Rack, found: dict[str, bool]) -> CannotDo:
-    """What to say of roles that the rack has no paint for."""
-    looks = {
-        "warm": f"a red, orange or yellow of chroma {WARM_CHROMA:.0f} or more",
-        "cold": f"a green, blue or violet of chroma {COLD_CHROMA:.0f} or more",
-        "pale": f"an off-white of L* {PALE_LIGHTNESS:.0f} or more",
-    }
-    where = str(rack.path) if rack.path else rack.name
-    error = CannotDo()
-    error.faults = tuple(
-        Fault(f"the rack has no paint for the {role} pot", where, f"add {looks[role]}")
-        for role, there in found.items()
-        if not there
-    )
-    return error
+def _pale(roles: Cast) -> Candidate:
+    """The best off-white; a pure white only when there is none."""
+    paints = roles.by_role["pale"]
+    return paints[best_pale([paint.mix.lab for paint in paints]) or 0]
 
 
 def _add_brown(chosen: Chosen, browns: Sequence[Candidate], neutral: Neutral) -> None:
@@ -222,14 +209,8 @@ def _add_brown(chosen: Chosen, browns: Sequence[Candidate], neutral: Neutral) ->
     if neutral.verdict == "complementary":
         chosen.why["brown"] = f"left out: warm and cold mix to a neutral ({grey})"
     elif browns:
-        chosen.pots["brown"], chosen.why["brown"] = browns[0].name, _words(browns[0])
+        chosen.pots["brown"], chosen.why["brown"] = browns[0].name, browns[0].words
     else:
         chosen.why["brown"] = (
-            f"the rack has none, and warm and cold may not mix to a neutral ({grey}): mix and look"
+            f"there is none, and warm and cold may not mix to a neutral ({grey}): mix and look"
         )
-
-
-def _words(paint: Candidate) -> str:
-    """A pot in numbers, such as "red-orange, L* 48, chroma 54"."""
-    hue = "neutral" if paint.place.side == "neutral" else paint.place.hue
-    return f"{hue}, L* {paint.lightness:.0f}, chroma {paint.place.chroma:.0f}"

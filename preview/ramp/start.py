@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -10,13 +10,13 @@ from preview.errors import RackFault
 from preview.rack.find import find_rack
 from preview.rack.paint import Rack
 from preview.ramp.aims import aims_of, family_of, room_below, shortfall_in_words, wished
-from preview.ramp.choose import Chosen, choose_pots, metal_for
+from preview.ramp.choose import Chosen, choose_pots, given_pots, metal_for
 from preview.ramp.guess import CLOTH, Group, group_areas
 from preview.ramp.materials import LOOKS, METALS, TONE_WORDS
 from preview.ramp.plan import Plan, plan_ramp
 from preview.ramp.toml_text import key_text, quoted, step_lines
 from preview.ramp.tray import Tray
-from preview.ramp.words import MAIN_ROLES, RESERVED
+from preview.ramp.words import RESERVED, Role
 
 
 def begin_scheme(
@@ -27,6 +27,8 @@ def begin_scheme(
     title: str = "First coat",
     meshes: Sequence[str] = (),
     turn_deg: float = 0.0,
+    marks: str = "",
+    pots: Mapping[Role, str] | None = None,
 ) -> str:
     """The text of a scheme file to begin from; it loads without faults.
 
@@ -44,15 +46,20 @@ def begin_scheme(
     title : of the scheme.
     meshes : mesh files that the scheme is for, as seen from its folder.
     turn_deg : how far the mesh is turned about the vertical.
+    marks : a marks file that gives the mesh its areas, as seen from the scheme's folder.
+    pots : role -> paint of the rack; None chooses them. A metal pot is added where the areas and
+        the rack have a metal that look alike.
 
     Raises
     ------
     CannotDo : the rack has no paint for the warm, the cold or the pale pot.
     """
     groups = group_areas(area_names)
-    metals = {g.material: np.array(LOOKS[g.material][0]) for g in groups if g.material in METALS}
-    metal, paint = metal_for(rack, metals) or (None, None)
-    chosen = choose_pots(rack, wished(groups, [metal] if metal else []), paint)
+    metal, paint = metal_of(groups, rack) or (None, None)
+    if pots is None:
+        chosen = choose_pots(rack, wished(groups, [metal] if metal else []), paint)
+    else:
+        chosen = given_pots(rack, pots, paint)
     named = _names_of(groups)
     plans = _plans(groups, rack, chosen, metal)
     lines = [
@@ -62,6 +69,7 @@ def begin_scheme(
         f"rack = {quoted(rack_word or _word_for(rack))}",
         'primer = "grey"',
         *_mesh_lines(meshes),
+        *([f"marks = {quoted(marks)}"] if marks else []),
         *([f"turn = {turn_deg:g}"] if turn_deg else []),
         "",
         *_pot_lines(chosen),
@@ -71,6 +79,12 @@ def begin_scheme(
         *(f"{key_text(area)} = {quoted(ramp)}" for ramp, g in named.items() for area in g.areas),
     ]
     return "\n".join(lines) + "\n"
+
+
+def metal_of(groups: Sequence[Group], rack: Rack) -> tuple[str, str] | None:
+    """The metal of a figure that gets a pot of its own, and the paint; None without such a one."""
+    metals = {g.material: np.array(LOOKS[g.material][0]) for g in groups if g.material in METALS}
+    return metal_for(rack, metals)
 
 
 def _mesh_lines(meshes: Sequence[str]) -> list[str]:
@@ -116,7 +130,7 @@ def _plans(
     groups: Sequence[Group], rack: Rack, chosen: Chosen, metal: str | None
 ) -> dict[Group, tuple[Plan, str]]:
     """A plan for every ramp, each kept apart from those before it, and what it falls short of."""
-    plain = {role: name for role, name in chosen.pots.items() if role in MAIN_ROLES}
+    plain: dict[Role, str] = {r: name for r, name in chosen.pots.items() if r != "metal"}
     tray = Tray(rack, plain)
     metal_tray = Tray(rack, chosen.pots) if metal else tray
     aims = aims_of(groups, tray)

@@ -24,10 +24,10 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("judge",),
     ("present",),
     ("flow",),
-    ("reading",),
+    ("reading", "wanted"),
     ("guide",),
     ("publish",),
-    ("publish_calibration", "publish_guide", "publish_marks", "publish_reading"),
+    ("publish_calibration", "publish_choice", "publish_guide", "publish_marks", "publish_reading"),
     ("cli",),
     ("__init__", "__main__"),
 )

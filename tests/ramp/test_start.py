@@ -116,7 +116,7 @@ def test_brown_is_left_out_only_with_a_reason(begin: Begin, tmp_path: Path) -> N
     assert 'brown = "umber"' in (tmp_path / "start.toml").read_text(encoding="utf-8")
     begin(["all"], BARE)
     text = (tmp_path / "start.toml").read_text(encoding="utf-8")
-    assert "# brown: the rack has none, and warm and cold may not mix to a neutral (" in text
+    assert "# brown: there is none, and warm and cold may not mix to a neutral (" in text
 
 
 def test_a_pure_white_is_taken_only_without_an_off_white(begin: Begin, tmp_path: Path) -> None:

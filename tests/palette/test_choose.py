@@ -1,0 +1,218 @@
+"""The best sets of pots: the same as by trying everything, and bounded where not all is tried."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from preview.errors import CannotDo, UsageError
+from preview.mix.neutral import most_neutral_mix
+from preview.palette.choose import Ask, Choice, choose
+from preview.palette.figures import WISHES, read_weights
+from preview.palette.options import Pins
+from preview.rack.load import load_rack
+from preview.rack.paint import Rack
+from tests.palette.brute_force import Figured, Scored, every_option, ranked
+from tests.palette.swatches import rack_of, rack_with
+
+# Weights under which nothing that pigments differ in goes unseen, and quite other ones.
+PLAIN = {name: wish.weight for name, wish in WISHES.items() if name not in ("values", "owned")}
+OTHER = {**PLAIN, "reach": 1.0, "greys": 3.0, "hues": 2.0, "dark": 0.0, "contrast": 0.0}
+
+
+@pytest.fixture(scope="module")
+def rack() -> Rack:
+    """24 paints: pigments with a brown and a black, and swatches by rule with off-whites."""
+    made = rack_of(36)
+    names = list(made.paints)
+    kept = [*names[2:15], names[21], *names[23:33]]
+    return replace(made, paints={name: made.paints[name] for name in kept})
+
+
+@pytest.fixture(scope="module")
+def figured(rack: Rack) -> list[Figured]:
+    """All options of the rack, mixed one by one."""
+    return every_option(rack)
+
+
+@pytest.fixture(scope="module")
+def everything(figured: list[Figured]) -> list[Scored]:
+    """All options of the rack in their order."""
+    return ranked(figured, PLAIN)
+
+
+def _rows(choice: Choice) -> list[tuple[float, tuple[str, ...]]]:
+    """Score and pots of each option."""
+    return [(one.score, tuple(one.pots.values())) for one in choice.best]
+
+
+def test_the_rack_has_all_kinds_of_options(rack: Rack, everything: list[Scored]) -> None:
+    assert len(rack.paints) == 24
+    assert len(everything) > 100
+    assert {len(pots) for _, pots, _ in everything} == {3, 4}
+    assert {figures["dark"] for _, _, figures in everything} == {0.0, 1.0}
+
+
+def test_the_top_ten_is_that_of_trying_everything(rack: Rack, everything: list[Scored]) -> None:
+    choice = choose(rack)
+    assert choice.options == len(everything)
+    assert choice.at_most is None
+    assert [pots for _, pots in _rows(choice)] == [pots for _, pots, _ in everything[:10]]
+    for one, (score, _, figures) in zip(choice.best, everything, strict=False):
+        assert one.score == pytest.approx(score, abs=2e-9)
+        assert one.figures == pytest.approx({n: figures[n] for n in one.figures}, abs=1e-9)
+
+
+def test_every_option_has_its_place(rack: Rack, everything: list[Scored]) -> None:
+    choice = choose(rack, Ask(count=100))
+    expected = [(score, pots) for score, pots, _ in everything[:100]]
+    assert [row[1] for row in _rows(choice)] == [pots for _, pots in expected]
+    assert [row[0] for row in _rows(choice)] == pytest.approx([s for s, _ in expected], abs=2e-9)
+
+
+def test_other_weights_and_paints_to_buy(rack: Rack, figured: list[Figured]) -> None:
+    missing = [one for one in rack.paints if one.startswith("swatch")][:3]
+    weights = {**OTHER, "owned": 2.0}
+    expected = ranked(figured, weights, missing)[:10]
+    choice = choose(
+        rack, Ask(Pins(missing=tuple(missing)), weights={**weights, "values": 2.0}, count=10)
+    )
+    assert _rows(choice) == [(pytest.approx(score, abs=2e-9), pots) for score, pots, _ in expected]
+
+
+def test_options_that_differ_are_the_first_of_the_order_that_do(
+    rack: Rack, everything: list[Scored]
+) -> None:
+    kept: list[set[str]] = []
+    for _, pots, _ in everything:
+        new = [max(len(set(pots) - one), len(one - set(pots))) for one in kept]
+        if len(kept) < 5 and min(new, default=4) >= 2:
+            kept.append(set(pots))
+    choice = choose(rack, Ask(count=5, differ=2))
+    assert [set(pots) for _, pots in _rows(choice)] == kept
+
+
+@pytest.mark.parametrize("pin", ["in", "out"])
+def test_pins_choose_among_all_options(rack: Rack, everything: list[Scored], pin: str) -> None:
+    name = everything[0][1][0 if pin == "out" else 1]
+    pins = Pins(wanted=(name,)) if pin == "in" else Pins(unwanted=(name,))
+    expected = [p for _, p, _ in everything if (name in p) == (pin == "in")][:10]
+    assert [p for _, p in _rows(choose(rack, Ask(pins)))] == expected
+
+
+def test_out_of_time_nothing_left_out_scores_above_what_is_said(
+    rack: Rack, everything: list[Scored]
+) -> None:
+    choice = choose(rack, Ask(seconds=0.0, count=len(everything)))
+    held = {pots for _, pots in _rows(choice)}
+    left = [score for score, pots, _ in everything if pots not in held]
+    if left:
+        assert choice.at_most is not None
+        assert max(left) <= choice.at_most
+
+
+def test_out_of_time_in_a_large_rack() -> None:
+    large = rack_of(70)
+    hurried = choose(large, Ask(seconds=0.0))
+    assert hurried.tried < hurried.options
+    assert hurried.at_most is not None
+    assert hurried.at_most < 1.0
+    exact = choose(large, Ask(count=1))
+    assert exact.at_most is None
+    assert exact.best[0].score <= max(hurried.at_most, hurried.best[0].score)
+
+
+def test_every_figure_tells_options_apart(everything: list[Scored]) -> None:
+    for name in PLAIN:
+        values = np.array([figures[name] for _, _, figures in everything])
+        assert np.ptp(values) > 0.1, name
+
+
+def test_a_brown_is_left_out_exactly_where_warm_and_cold_mix_to_a_neutral() -> None:
+    rack = load_rack("pigments")
+    choice = choose(rack, Ask(count=100))
+    kinds = set()
+    for one in choice.best:
+        pots = dict(one.pots)
+        if "dark" in pots:
+            continue
+        pair = [rack.mix({pots[role]: 1}) for role in ("warm", "cold")]
+        neutral = most_neutral_mix(*pair).chroma <= 8.0
+        assert ("brown" in pots) != neutral
+        kinds.add(next((k for k in ("brown", "accent") if k in pots), "none"))
+    assert {"brown", "accent"} <= kinds
+
+
+def test_a_rack_without_a_brown_says_so() -> None:
+    bare = rack_with({"ochre": "#d8b02c", "moss": "#3f7a3a", "bone": "#e8dfc8"})
+    best = choose(bare).best
+    assert [dict(one.pots) for one in best] == [{"warm": "ochre", "cold": "moss", "pale": "bone"}]
+    assert "the rack has none" in best[0].notes[0]
+
+
+def test_a_dark_pot_costs_what_is_said(rack: Rack) -> None:
+    plain, free = (
+        choose(rack, Ask(weights={**PLAIN, "values": 0.0, "owned": 0.0, "dark": dark}, count=1))
+        for dark in (1000.0, 0.0)
+    )
+    assert "dark" not in plain.best[0].pots
+    assert free.best[0].score >= plain.best[0].score
+
+
+def test_figures_that_are_the_same_for_all_are_left_out() -> None:
+    harbour = load_rack("harbour")
+    assert {"values", "owned"}.isdisjoint(choose(harbour).weights)
+    bought = choose(harbour, Ask(Pins(missing=("rust orange",))))
+    assert "owned" in bought.weights
+    for one in bought.best:
+        assert one.missing == (("rust orange",) if "rust orange" in one.pots.values() else ())
+        assert one.figures["owned"] == pytest.approx(1.0 - len(one.missing) / len(one.pots))
+
+
+def test_an_empty_pot_counts_as_missing() -> None:
+    harbour = load_rack("harbour")
+    empty = replace(harbour.paints["dusk violet"], stock_ml=0.0)
+    rack = replace(harbour, paints={**harbour.paints, "dusk violet": empty})
+    named = choose(harbour, Ask(Pins(missing=("dusk violet",))))
+    assert choose(rack) == named
+
+
+def test_pins_that_contradict_each_other_are_refused_all_at_once() -> None:
+    harbour = load_rack("harbour")
+    with pytest.raises(UsageError) as raised:
+        choose(harbour, Ask(Pins(("soot", "rust ornge"), ("soot",), ("nothing like it",))))
+    told = str(raised.value)
+    assert '"soot" is wanted and not wanted' in told
+    assert 'did you mean "rust orange"?' in told
+    assert len(raised.value.faults) == 3
+
+
+@pytest.mark.parametrize(
+    ("pair", "says"),
+    [
+        (("rust orange", "buoy red"), "are both warm"),
+        (("soot", "tarred rope"), "would share the fourth place"),
+        (("old brass",), "has no role"),
+    ],
+)
+def test_pins_that_cannot_stand_together_are_refused(pair: tuple[str, ...], says: str) -> None:
+    with pytest.raises(UsageError, match=says):
+        choose(load_rack("harbour"), Ask(Pins(wanted=pair)))
+
+
+def test_a_brown_wanted_beside_complements_is_refused() -> None:
+    wanted = ("rust orange", "deep sea blue", "tarred rope")
+    with pytest.raises(CannotDo, match="no set of four holds"):
+        choose(load_rack("harbour"), Ask(Pins(wanted=wanted)))
+
+
+def test_weights_that_cannot_be_are_refused_all_at_once() -> None:
+    with pytest.raises(UsageError) as raised:
+        read_weights(["reach=-1", "raech=2", "span=much", "hues=nan"])
+    assert len(raised.value.faults) == 4
+    assert 'did you mean "reach"?' in raised.value.faults[1].fix
+    with pytest.raises(UsageError, match="every weight is 0"):
+        read_weights([f"{name}=0" for name in WISHES if name != "dark"])
+    assert read_weights(["reach=2.5"])["reach"] == 2.5

@@ -1,0 +1,84 @@
+"""What a role is, by definition, and what is said where a rack lacks one."""
+
+from __future__ import annotations
+
+import pytest
+
+from preview.errors import CannotDo, UsageError
+from preview.palette.roles import LOOKS, cast_roles, looks_with
+from preview.rack.load import load_rack
+from preview.ramp.start import begin_scheme
+from tests.palette.swatches import rack_with
+
+SHORES = {"ochre": "#d8b02c", "moss": "#3f7a3a", "bone": "#e8dfc8", "umber": "#553d2b"}
+
+
+def test_the_demo_crew_has_every_role() -> None:
+    roles = cast_roles(load_rack("harbour"))
+    names = {role: [paint.name for paint in paints] for role, paints in roles.by_role.items()}
+    assert names["pale"] == ["sailcloth"]
+    assert names["brown"] == ["tarred rope"]
+    assert names["dark"] == ["soot"]
+    assert {"rust orange", "buoy red", "lamp yellow"} <= set(names["warm"])
+    assert {"deep sea blue", "rock pool teal", "kelp green"} <= set(names["cold"])
+    assert not any("old brass" in some for some in names.values())
+
+
+def test_every_paint_has_one_role_and_the_look_of_it() -> None:
+    for rack in ("harbour", "pigments"):
+        roles = cast_roles(load_rack(rack))
+        every = [paint.name for paints in roles.by_role.values() for paint in paints]
+        assert len(every) == len(set(every))
+        for role, paints in roles.by_role.items():
+            for paint in paints:
+                assert roles.role_of(paint.name) == role
+                if role != "pale" or roles.off_white:
+                    assert LOOKS[role].off(paint) == 0.0
+
+
+def test_pure_whites_stand_in_where_there_is_no_off_white() -> None:
+    white = {"ochre": "#d8b02c", "moss": "#3f7a3a", "zinc": "#fafafa"}
+    roles = cast_roles(rack_with(white))
+    assert [paint.name for paint in roles.by_role["pale"]] == ["zinc"]
+    assert not roles.off_white
+    assert cast_roles(rack_with({**white, "bone": "#e8dfc8"})).role_of("zinc") is None
+
+
+def test_a_scheme_to_begin_from_takes_pots_of_these_roles() -> None:
+    rack = load_rack("pigments")
+    text = begin_scheme(["skin", "boots", "Coat_Blue"], rack)
+    roles = cast_roles(rack)
+    for role in ("warm", "cold", "pale", "brown"):
+        for line in text.splitlines():
+            if line.startswith(f"{role} = "):
+                assert roles.role_of(line.split('"')[1]) == role
+
+
+def test_all_roles_that_a_rack_lacks_are_told_with_the_nearest_paint() -> None:
+    with pytest.raises(CannotDo) as raised:
+        cast_roles(rack_with({"mud": "#6a5a50", "slate": "#4c5a66"}))
+    assert [fault.what for fault in raised.value.faults] == [
+        f"the rack has no paint for the {role} pot" for role in ("warm", "cold", "pale")
+    ]
+    assert '"mud" comes nearest' in raised.value.faults[0].fix
+    assert '"slate" comes nearest' in raised.value.faults[1].fix
+
+
+def test_roles_can_be_defined_otherwise() -> None:
+    looks = looks_with(["cold.chroma=5:100", "brown.hue=350:20"])
+    assert looks["cold"].chroma == (5.0, 100.0)
+    assert looks["brown"].hue == (350.0, 380.0)
+    assert looks["warm"] == LOOKS["warm"]
+    with pytest.raises(CannotDo, match="chroma 60 or more"):
+        cast_roles(rack_with(SHORES), looks_with(["cold.chroma=60:100"]))
+    red_brown = rack_with({**SHORES, "liver": "#59363f"})
+    assert cast_roles(red_brown, looks).role_of("liver") == "brown"
+    assert cast_roles(red_brown, looks_with([])).role_of("liver") != "brown"
+
+
+def test_definitions_that_cannot_be_are_refused_all_at_once() -> None:
+    with pytest.raises(UsageError) as raised:
+        looks_with(["borwn.hue=1:2", "brown.heu=1:2", "brown.hue=red", "pale.lightness=90:80"])
+    assert len(raised.value.faults) == 4
+    assert 'did you mean "brown"?' in raised.value.faults[0].fix
+    assert 'did you mean "hue"?' in raised.value.faults[1].fix
