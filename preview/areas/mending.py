@@ -11,6 +11,7 @@ from preview.areas.facing import area_vectors, lengths
 from preview.areas.repairs import Repair
 from preview.areas.winding import against_their_neighbours
 from preview.errors import MeshFault
+from preview.shape.compiled import compiled
 from preview.shape.curve import along_curve, renumbered
 from preview.shape.neighbours import Neighbours, neighbours_of
 from preview.shape.weld import weld_exact, weld_near
@@ -19,6 +20,7 @@ _CRACK_MM = 1e-4
 _FURTHEST = 1e9
 _FLAT = 1e-7
 _LEAST_SOUND = 0.5
+_ODD = 0x9E3779B97F4A7C15
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,11 +40,11 @@ def welded(vertices: NDArray[np.floating], faces: NDArray[np.int32]) -> Mended:
     ------
     MeshFault : fewer than half of the triangles are sound.
     """
-    sound_vertex = (np.abs(vertices) < _FURTHEST).all(axis=1)
     repairs = []
     kept = np.arange(len(faces), dtype=np.int64)
-    if not sound_vertex.all():
-        sound = sound_vertex[faces].all(axis=1)
+    # What is no number is neither above nor below.
+    if not (vertices.min(initial=0) > -_FURTHEST and vertices.max(initial=0) < _FURTHEST):
+        sound = (np.abs(vertices) < _FURTHEST).all(axis=1)[faces].all(axis=1)
         lost = int((~sound).sum())
         if lost > (1 - _LEAST_SOUND) * len(faces):
             raise MeshFault(
@@ -132,15 +134,37 @@ def _without_flat(mesh: Mended) -> Mended:
 
 def _without_repeated(mesh: Mended, area_hint: NDArray[np.integer]) -> Mended:
     """The mesh without faces that have the corners and the winding of another."""
-    low = np.argmin(mesh.faces, axis=1)
-    rows = np.arange(len(low))
-    rolled = np.stack([mesh.faces[rows, (low + k) % 3] for k in range(3)], axis=1)
-    labelled = area_hint[mesh.kept] >= 0
+    key = np.empty(len(mesh.faces), np.uint64)
+    _mix_corners(mesh.faces, key)
+    ordered = np.sort(key)
+    twice = ordered[1:][ordered[1:] == ordered[:-1]]
+    # Only faces that share a key can be equal; nearly always there are none.
+    some = np.flatnonzero(np.isin(key, twice))
+    faces, rows = mesh.faces[some], np.arange(len(some))
+    low = np.argmin(faces, axis=1)
+    rolled = np.stack([faces[rows, (low + k) % 3] for k in range(3)], axis=1)
+    labelled = area_hint[mesh.kept[some]] >= 0
     order = np.lexsort((rows, ~labelled, rolled[:, 2], rolled[:, 1], rolled[:, 0]))
     same = (rolled[order[1:]] == rolled[order[:-1]]).all(axis=1)
-    keep = np.ones(len(rows), np.bool_)
-    keep[order[1:][same]] = False
+    keep = np.ones(len(mesh.faces), np.bool_)
+    keep[some[order[1:][same]]] = False
     return _only(mesh, keep, "that repeated another")
+
+
+@compiled
+def _mix_corners(faces: NDArray[np.int32], key: NDArray[np.uint64]) -> None:
+    """Fill in a number for each face that depends on its corners and their winding alone."""
+    for f in range(len(faces)):
+        a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
+        if b < a and b < c:
+            a, b, c = b, c, a
+        elif c < a and c < b:
+            a, b, c = c, a, b
+        mixed = np.uint64(0)
+        for corner in (a, b, c):
+            mixed = (mixed ^ np.uint64(corner)) * np.uint64(_ODD)
+            mixed ^= mixed >> np.uint64(32)
+        key[f] = mixed
 
 
 def _only(mesh: Mended, keep: NDArray[np.bool_], which: str) -> Mended:

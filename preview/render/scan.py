@@ -42,6 +42,8 @@ class ScanRenderer:
     def __init__(self, vertices: NDArray[np.floating], faces: NDArray[np.integer]) -> None:
         self._vertices: Floats = np.ascontiguousarray(vertices, dtype=np.float32)
         self._faces: Ints = np.ascontiguousarray(faces, dtype=np.int32)
+        low, high = self._vertices.min(axis=0), self._vertices.max(axis=0)
+        self._bounds: Floats = np.stack([low, high])
 
     def draw(self, view: View, samples: int = 1) -> Drawn:
         """The face at each of `samples` samples per pixel; samples is a square number."""
@@ -61,7 +63,7 @@ class ScanRenderer:
 
     def _beyond(self, view: View) -> float:
         """Further than any vertex lies behind the view's target, mm."""
-        reach = np.abs(self._vertices - np.asarray(view.target, np.float32)).max()
+        reach = np.abs(self._bounds - np.asarray(view.target, np.float32)).max()
         return 2.0 * float(reach) + 1.0
 
     def _placed(self, view: View, beyond: float) -> Floats:
