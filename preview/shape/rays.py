@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 from numpy.typing import NDArray
 
 from preview.shape.threads import chunks, in_threads
+
+if TYPE_CHECKING:
+    from preview.shape.embree import Embree
+    from preview.shape.embree_wrapped import WrappedEmbree
 
 _CHUNK = 1 << 16
 
@@ -32,15 +38,9 @@ class RayScene:
     """
 
     def __init__(self, vertices: NDArray[np.floating], faces: NDArray[np.integer]) -> None:
-        from embreex.mesh_construction import TriangleMesh
-        from embreex.rtcore_scene import EmbreeScene
-
         self.vertices: Floats = np.ascontiguousarray(vertices, dtype=np.float32)
         self.faces: NDArray[np.int32] = np.ascontiguousarray(faces, dtype=np.int32)
-        self._scene = EmbreeScene(robust=True)
-        self._mesh = TriangleMesh(self._scene, self.vertices, self.faces)
-        # The first query commits the scene, which must not happen in two threads at once.
-        self._scene.run(np.zeros((1, 3), np.float32), np.ones((1, 3), np.float32))
+        self._embree = _prepared(self.vertices, self.faces)
 
     def first_hit(
         self, origins: Floats, directions: Floats
@@ -64,11 +64,8 @@ class RayScene:
         bary = np.empty((len(origins), 2), np.float32)
 
         def cast(part: slice) -> None:
-            hit = self._scene.run(origins[part], _part(directions, part), output=True)
-            face[part] = hit["primID"]
-            distance[part] = np.where(hit["primID"] >= 0, hit["tfar"], np.inf)
-            bary[part, 0] = hit["u"]
-            bary[part, 1] = hit["v"]
+            on = _part(directions, part)
+            self._embree.first_hit(origins[part], on, face[part], distance[part], bary[part])
 
         for _ in in_threads(cast, chunks(len(origins), _CHUNK)):
             pass
@@ -89,20 +86,28 @@ class RayScene:
         blocked = np.empty(len(origins), np.bool_)
 
         def cast(part: slice) -> None:
-            got = self._scene.run(
-                origins[part], _part(directions, part), dists=float(reach), query="OCCLUDED"
-            )
-            blocked[part] = got >= 0
+            self._embree.blocked(origins[part], _part(directions, part), reach, blocked[part])
 
         for _ in in_threads(cast, chunks(len(origins), _CHUNK)):
             pass
         return blocked
 
 
+def _prepared(vertices: Floats, faces: NDArray[np.int32]) -> Embree | WrappedEmbree:
+    """The mesh in Embree, by the fast way where it is open."""
+    try:
+        from preview.shape.embree import Embree
+    except (OSError, AttributeError):
+        from preview.shape.embree_wrapped import WrappedEmbree
+
+        return WrappedEmbree(vertices, faces)
+    return Embree(vertices, faces)
+
+
 def _ready(origins: Floats, directions: Floats) -> tuple[Floats, Floats]:
-    """Both as float32 rows, in any layout; ValueError when their counts do not fit."""
-    origins = np.asarray(origins, dtype=np.float32).reshape(-1, 3)
-    directions = np.asarray(directions, dtype=np.float32).reshape(-1, 3)
+    """Both as float32 rows, in one layout; ValueError when their counts do not fit."""
+    origins = np.ascontiguousarray(origins, dtype=np.float32).reshape(-1, 3)
+    directions = np.ascontiguousarray(directions, dtype=np.float32).reshape(-1, 3)
     if len(directions) not in (1, len(origins)):
         raise ValueError(f"{len(origins)} origins do not fit {len(directions)} directions")
     return origins, directions

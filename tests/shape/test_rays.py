@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import ctypes
+import sys
+
 import numpy as np
 import pytest
 
@@ -70,3 +73,29 @@ def test_counts_that_do_not_fit_are_refused() -> None:
     scene = RayScene(SQUARE, SQUARE_FACES)
     with pytest.raises(ValueError, match="3 origins"):
         scene.first_hit(np.zeros((3, 3), np.float32), np.ones((2, 3), np.float32))
+
+
+def test_where_the_library_is_out_of_reach_its_wrapper_gives_the_same(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    rng = np.random.default_rng(10)
+    vertices = rng.normal(size=(60, 3)).astype(np.float32)
+    faces = rng.integers(0, 60, (90, 3)).astype(np.int32)
+    origins = rng.normal(scale=3, size=(20_000, 3)).astype(np.float32)
+    directions = rng.normal(size=(20_000, 3)).astype(np.float32)
+    near = RayScene(vertices, faces)
+
+    def nowhere(name: str) -> None:
+        raise OSError(f"{name}: cannot open shared object file")
+
+    monkeypatch.setattr(ctypes, "CDLL", nowhere)
+    monkeypatch.delitem(sys.modules, "preview.shape.embree")
+    wrapped = RayScene(vertices, faces)
+    assert type(wrapped._embree).__name__ == "WrappedEmbree"
+    for a, b in zip(
+        near.first_hit(origins, directions), wrapped.first_hit(origins, directions), strict=True
+    ):
+        assert (a == b).all()
+    blocked = near.blocked(origins, directions, 2.0)
+    assert blocked.any()
+    assert (blocked == wrapped.blocked(origins, directions, 2.0)).all()

@@ -1,0 +1,155 @@
+"""Embree by its own C interface, out of the library that comes with embreex.
+
+embreex hands a mesh over number by number, which for millions takes longer than Embree needs to
+prepare it; here Embree reads the arrays where they lie. Import this where rays are cast: it loads
+Embree and Numba, and raises OSError or AttributeError where the library cannot be reached so.
+
+References
+----------
+Embree 4 API, rtcore_geometry.h and rtcore_ray.h: layout of RTCRayHit, values of the constants.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import sys
+import weakref
+from typing import Any
+
+import numpy as np
+from embreex import mesh_construction
+from llvmlite import binding
+from numba import types
+from numpy.typing import NDArray
+
+from preview.shape.compiled import compiled
+
+_ROBUST = 1 << 2
+_TRIANGLES = 0
+_INDICES, _VERTICES = 0, 1
+_UINT3, _FLOAT3 = 0x5003, 0x9003
+
+# Words of RTCRayHit: where a ray begins and leads, and what it met.
+_ORIGIN, _NEAR, _WAY, _TIME, _FAR, _MASK = 0, 3, 4, 7, 8, 9
+_U, _V, _FACE, _MESH, _INSTANCE = 15, 16, 17, 18, 19
+_WORDS, _ALIGNED = 24, 4
+_NONE = 0xFFFFFFFF
+
+Floats = NDArray[np.float32]
+Ints = NDArray[np.int32]
+
+# Loading a module finds what the libraries that it stands on offer; Windows wants them by name.
+_library = ctypes.CDLL("embree4.dll" if sys.platform == "win32" else mesh_construction.__file__)
+
+
+def _call(name: str, gives: Any, *takes: Any) -> Any:
+    """One of Embree's functions."""
+    function = getattr(_library, name)
+    function.restype, function.argtypes = gives, takes
+    return function
+
+
+def _loop_call(name: str) -> Any:
+    """One of Embree's functions on scene, ray and arguments, for compiled loops."""
+    binding.add_symbol(name, ctypes.cast(getattr(_library, name), ctypes.c_void_p).value)
+    return types.ExternalFunction(name, types.void(types.uintp, types.uintp, types.uintp))
+
+
+_handle, _count, _number = ctypes.c_void_p, ctypes.c_size_t, ctypes.c_int
+_new_scene = _call("rtcNewScene", _handle, _handle)
+_set_flags = _call("rtcSetSceneFlags", None, _handle, _number)
+_new_geometry = _call("rtcNewGeometry", _handle, _handle, _number)
+_share = _call(
+    "rtcSetSharedGeometryBuffer",
+    None,
+    *(_handle, _number, ctypes.c_uint, _number, _handle, _count, _count, _count),
+)
+_commit_geometry = _call("rtcCommitGeometry", None, _handle)
+_attach = _call("rtcAttachGeometry", ctypes.c_uint, _handle, _handle)
+_release_geometry = _call("rtcReleaseGeometry", None, _handle)
+_commit_scene = _call("rtcCommitScene", None, _handle)
+_release_scene = _call("rtcReleaseScene", None, _handle)
+_intersect, _occluded = _loop_call("rtcIntersect1"), _loop_call("rtcOccluded1")
+_device = _call("rtcNewDevice", _handle, ctypes.c_char_p)(None)
+
+
+class Embree:
+    """A mesh that Embree has prepared; parameters and results as for `RayScene`."""
+
+    def __init__(self, vertices: Floats, faces: Ints) -> None:
+        # Embree reads 16 bytes at every vertex, so one more must follow the last.
+        self._vertices = np.concatenate([vertices, np.zeros((1, 3), np.float32)])
+        self._faces = faces
+        self._scene: int = _new_scene(_device)
+        weakref.finalize(self, _release_scene, self._scene)
+        _set_flags(self._scene, _ROBUST)
+        geometry = _new_geometry(_device, _TRIANGLES)
+        for kind, form, array, count in (
+            (_VERTICES, _FLOAT3, self._vertices, len(vertices)),
+            (_INDICES, _UINT3, faces, len(faces)),
+        ):
+            _share(geometry, kind, 0, form, array.ctypes.data, 0, array.strides[0], count)
+        _commit_geometry(geometry)
+        _attach(self._scene, geometry)
+        _release_geometry(geometry)
+        _commit_scene(self._scene)
+
+    def first_hit(
+        self, origins: Floats, directions: Floats, face: Ints, distance: Floats, bary: Floats
+    ) -> None:
+        """Fill in what each ray meets first."""
+        _first_hits(self._scene, origins, directions, face, distance, bary)
+
+    def blocked(
+        self, origins: Floats, directions: Floats, reach: float, blocked: NDArray[np.bool_]
+    ) -> None:
+        """Fill in whether each ray meets anything."""
+        _blocked(self._scene, origins, directions, np.float32(reach), blocked)
+
+
+@compiled
+def _first_hits(
+    scene: int, origins: Floats, directions: Floats, face: Ints, distance: Floats, bary: Floats
+) -> None:
+    """Fill in the first face on each ray, how far it is, and where on it."""
+    room = np.zeros(_WORDS + _ALIGNED, np.uint32)
+    begin = (-(room.ctypes.data // 4)) % _ALIGNED
+    words = room[begin : begin + _WORDS]
+    numbers = words.view(np.float32)
+    words[_MASK] = _NONE
+    for i in range(len(origins)):
+        j = i if len(directions) > 1 else 0
+        for k in range(3):
+            numbers[_ORIGIN + k], numbers[_WAY + k] = origins[i, k], directions[j, k]
+        numbers[_NEAR], numbers[_TIME], numbers[_FAR] = 0.0, 0.0, np.inf
+        words[_FACE] = words[_MESH] = words[_INSTANCE] = _NONE
+        _intersect(scene, words.ctypes.data, 0)
+        if words[_MESH] == _NONE:
+            face[i], distance[i] = -1, np.inf
+            bary[i, 0] = bary[i, 1] = 0.0
+        else:
+            face[i], distance[i] = words[_FACE], numbers[_FAR]
+            bary[i, 0], bary[i, 1] = numbers[_U], numbers[_V]
+
+
+@compiled
+def _blocked(
+    scene: int,
+    origins: Floats,
+    directions: Floats,
+    reach: np.float32,
+    blocked: NDArray[np.bool_],
+) -> None:
+    """Fill in whether anything lies on each ray; Embree then sets its end below 0."""
+    room = np.zeros(_WORDS + _ALIGNED, np.uint32)
+    begin = (-(room.ctypes.data // 4)) % _ALIGNED
+    words = room[begin : begin + _WORDS]
+    numbers = words.view(np.float32)
+    words[_MASK] = _NONE
+    for i in range(len(origins)):
+        j = i if len(directions) > 1 else 0
+        for k in range(3):
+            numbers[_ORIGIN + k], numbers[_WAY + k] = origins[i, k], directions[j, k]
+        numbers[_NEAR], numbers[_TIME], numbers[_FAR] = 0.0, 0.0, reach
+        _occluded(scene, words.ctypes.data, 0)
+        blocked[i] = numbers[_FAR] < 0.0
