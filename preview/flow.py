@@ -18,7 +18,7 @@ from preview.areas.sculpt import Sculpt
 from preview.judge.compared import Compared
 from preview.judge.conditions import Conditions
 from preview.judge.eyes import Eyes
-from preview.judge.judge import Judge, measure_neighbours
+from preview.judge.judge import Judge, Meeting, measure_neighbours
 from preview.judge.verdict import Verdict
 from preview.judge.views import AROUND, Around
 from preview.kept import cache_folder
@@ -39,7 +39,7 @@ from preview.render.adaptive import see_adaptive
 from preview.render.choose import choose_renderer
 from preview.render.framing import outline
 from preview.render.view import View
-from preview.shape.threads import once
+from preview.shape.threads import at_once, once
 
 
 class Stand:
@@ -178,8 +178,8 @@ def judge_sculpt(
     around : from where the figure is seen.
     """
     conditions = Conditions(distance_m, lux, eyes=eyes or Eyes())
-    several = judge_all([painted], (conditions,), around=around, progress=progress)
-    return several[0][0]
+    judge = judge_of(painted, (conditions,), around=around, progress=progress)
+    return judge.grade(painted, conditions)
 
 
 def judge_of(
@@ -193,27 +193,36 @@ def judge_of(
 
     The judge serves every scheme on the sculpt under the painted light that is on it now.
     """
-    sculpt = painted.sculpt
+    return Judge.of(_meeting(painted.sculpt, conditions, around, progress), painted)
+
+
+def _meeting(
+    sculpt: Sculpt, conditions: Sequence[Conditions], around: Around, progress: Progress
+) -> Meeting:
+    """Where a sculpt's areas meet, finely enough for the nearest of the distances."""
     nearest = min(one.distance_m for one in conditions)
-    meeting = measure_neighbours(sculpt, nearest, around=around, progress=progress)
-    return Judge.of(meeting, painted)
+    return measure_neighbours(sculpt, nearest, around=around, progress=progress)
 
 
-def judge_all(
-    several: Sequence[Painted],
+def paint_to_judge(
+    stand: Stand,
+    schemes: Sequence[Scheme],
     conditions: Sequence[Conditions],
     *,
+    rig: Rig,
+    illuminant: str,
     around: Around = AROUND,
     progress: Progress = silent,
-) -> list[list[Verdict]]:
-    """A verdict per painted sculpt and conditions; all must be of one sculpt under one light.
+) -> tuple[list[Painted], Judge]:
+    """Put schemes on one sculpt under one painted light, with the judge that serves them all.
 
-    Where areas meet is measured once, finely enough for the nearest of the distances. Only a sculpt
-    alone gets advice: several are set against each other, and advice takes longer than that.
+    The light is baked while it is measured where areas meet.
     """
-    judge = judge_of(several[0], conditions, around=around, progress=progress)
-    alone = len(several) == 1
-    return [judge.grade_all(painted, conditions, alone) for painted in several]
+    painted, meeting = at_once(
+        lambda: [paint_sculpt(stand, s, rig=rig, illuminant=illuminant) for s in schemes],
+        lambda: _meeting(stand.sculpt, conditions, around, progress),
+    )
+    return painted, Judge.of(meeting, painted[0])
 
 
 def compare_schemes(
@@ -230,7 +239,8 @@ def compare_schemes(
 ) -> list[Compared]:
     """Paint and judge several schemes on one sculpt under one light.
 
-    The light is that of `rig`, else of the first scheme, so that only the paint differs.
+    The light is that of `rig`, else of the first scheme, so that only the paint differs. Only a
+    scheme alone gets advice: several are set against each other, and advice takes longer than that.
 
     Parameters
     ----------
@@ -239,8 +249,16 @@ def compare_schemes(
     """
     if isinstance(stand, Sculpt):
         stand = Stand(stand, progress=progress)
-    shared = rig or schemes[0].rig
-    painted = [paint_sculpt(stand, s, rig=shared, illuminant=illuminant) for s in schemes]
     chosen = tuple(conditions) or (Conditions(distance_m, lux),)
-    verdicts = judge_all(painted, chosen, around=around, progress=progress)
-    return [Compared(p, v[0], tuple(v)) for p, v in zip(painted, verdicts, strict=True)]
+    painted, judge = paint_to_judge(
+        stand,
+        schemes,
+        chosen,
+        rig=rig or schemes[0].rig,
+        illuminant=illuminant,
+        around=around,
+        progress=progress,
+    )
+    alone = len(painted) == 1
+    verdicts = [tuple(judge.grade_all(one, chosen, alone)) for one in painted]
+    return [Compared(p, v[0], v) for p, v in zip(painted, verdicts, strict=True)]

@@ -40,7 +40,7 @@ from preview.ramp.start import begin_scheme
 from preview.render.choose import choose_renderer
 from preview.render.framing import around, framing, turntable_views
 from preview.render.view import View
-from preview.shape.threads import in_threads
+from preview.shape.threads import at_once, in_threads
 
 Array = NDArray[np.uint8]
 
@@ -82,22 +82,26 @@ def publish_painting(
     """
     with fill_folder(out, overwrite) as folder:
         painted = one.painted
-        views = turntable_views(_front(stand, shoot, shoot.size), shoot.frames)
         taken = _Camera(stand, [painted], shoot.lamp)
-        pictures = write_turntable(
-            folder, views, lambda view: taken.frame(view, shoot.transparent), progress
-        )
+        views = turntable_views(_front(stand, shoot, shoot.size), shoot.frames)
         cameras = {frame_name(k): view for k, view in enumerate(views)}
-
-        # Draw the sheets from four sides.
         four = around(_front(stand, shoot, view_pixels()), SHEET_AZIMUTHS)
-        shown = list(in_threads(taken.picture_and_value, four))
         names = [view.name for view in four]
-        colour = list(zip(names, (s[0] for s in shown), strict=True))
-        grey = list(zip(names, (s[1] for s in shown), strict=True))
-        scheme_sheet(painted, colour, one.verdict.summary).save(folder / "sheet.png")
-        value_sheet(painted, grey).save(folder / "value.png")
-        progress("sheets", 2, 2)
+
+        def turn() -> tuple[str, ...]:
+            return write_turntable(
+                folder, views, lambda view: taken.frame(view, shoot.transparent), progress
+            )
+
+        def sheets() -> None:
+            shown = list(in_threads(taken.picture_and_value, four))
+            colour = list(zip(names, (s[0] for s in shown), strict=True))
+            grey = list(zip(names, (s[1] for s in shown), strict=True))
+            scheme_sheet(painted, colour, one.verdict.summary).save(folder / "sheet.png")
+            value_sheet(painted, grey).save(folder / "value.png")
+            progress("sheets", 2, 2)
+
+        pictures, _ = at_once(turn, sheets)
 
         # Say it in figures and words.
         report = report_of(

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from preview.flow import Stand, judge_of, paint_sculpt
+from preview.flow import Stand, paint_to_judge
 from preview.judge.compared import Compared
 from preview.judge.conditions import Conditions
 from preview.judge.grades import Grade
@@ -86,8 +86,16 @@ def read_scheme(
     advice : whether to look for changes of drops, which takes longer than judging.
     mend : whether to go on until nothing more can be lifted.
     """
-    painted = paint_sculpt(stand, scheme, rig=rig, illuminant=conditions[0].illuminant)
-    judge = judge_of(painted, conditions, around=around, progress=progress)
+    several, judge = paint_to_judge(
+        stand,
+        [scheme],
+        conditions,
+        rig=rig or scheme.rig,
+        illuminant=conditions[0].illuminant,
+        around=around,
+        progress=progress,
+    )
+    painted = several[0]
     verdicts = tuple(judge.grade_all(painted, conditions))
     weak = verdicts[0].below(Grade.READABLE)
     found = advise_drops(judge, painted, verdicts, progress) if advice else []

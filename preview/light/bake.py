@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -14,6 +15,7 @@ from preview.light.lightmap import Levels, LightMap, Rig
 from preview.light.relief import relief
 from preview.light.sky import sky_light
 from preview.progress import Progress, silent
+from preview.shape.threads import at_once
 from preview.shape.triangles import middles
 
 
@@ -46,8 +48,8 @@ def bake(sculpt: Sculpt, rig: Rig, progress: Progress = silent) -> LightMap:
         no light reaches.
     """
     terms: dict[str, Levels] = {}
-    for part in PARTS:
-        terms |= bake_part(part, sculpt, rig, progress)
+    for made in at_once(*(partial(bake_part, part, sculpt, rig, progress) for part in PARTS)):
+        terms |= made
     return LightMap(**terms)
 
 

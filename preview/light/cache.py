@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +14,7 @@ from preview.kept import cache_folder, found, keep, key_of
 from preview.light.bake import PARTS, Part, bake_part
 from preview.light.lightmap import Levels, LightMap, Rig
 from preview.progress import Progress, silent
+from preview.shape.threads import at_once
 
 VERSION = 4
 
@@ -38,14 +40,18 @@ def baked(
     """
     folder = folder if folder is not None else cache_folder()
     mesh = key_of(VERSION, sculpt.vertices, sculpt.faces, sculpt.exposed)
-    terms: dict[str, Levels] = {}
-    for part in PARTS:
+
+    def terms_of(part: Part) -> dict[str, Levels]:
         entry = f"light-{part_key(part, mesh, rig)}"
         kept = _checked(found(folder, entry), part, len(sculpt.faces))
         if kept is None:
             kept = bake_part(part, sculpt, rig, progress)
             keep(folder, entry, kept)
-        terms |= kept
+        return kept
+
+    terms: dict[str, Levels] = {}
+    for some in at_once(*(partial(terms_of, part) for part in PARTS)):
+        terms |= some
     return LightMap(**terms)
 
 

@@ -8,8 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
+from preview.shape.compiled import compiled
 
 Array = NDArray[np.float32]
+Ints = NDArray[np.int32]
 
 # Corners keep their face's own normal where the surface turns by more than 60 degrees.
 _CREASE_COSINE = 0.5
@@ -38,34 +40,45 @@ def surface_of(sculpt: Sculpt, sky: NDArray[np.float32]) -> Surface:
     ----------
     sky : (faces,) float32 in [0, 1], the baked share of the sky's light per face.
     """
-    weighted = sculpt.normal * sculpt.mm2[:, None]
-    smooth = _sum_at_vertices(sculpt, weighted)
-    smooth /= np.maximum(np.linalg.norm(smooth, axis=1, keepdims=True), 1e-12)
-    normal = smooth[sculpt.faces]
-    turned = np.einsum("fcx,fx->fc", normal, sculpt.normal) < _CREASE_COSINE
-    own = np.broadcast_to(sculpt.normal[:, None, :], normal.shape)
-    normal[turned] = own[turned]
-
-    unblocked = np.maximum(0.5 * (1.0 + sculpt.normal[:, 2]), 0.05)
-    open_share = np.clip(sky / unblocked, 0.0, 1.0).astype(np.float32)
-    weight = np.maximum(_sum_at_vertices(sculpt, sculpt.mm2[:, None]), 1e-12)
-    summed = _sum_at_vertices(sculpt, (open_share * sculpt.mm2)[:, None])
-    openness = (summed[:, 0] / weight[:, 0]).astype(np.float32)
-    return Surface(
-        vertices=sculpt.vertices,
-        faces=sculpt.faces,
-        normal=normal,
-        openness=openness[sculpt.faces],
-    )
+    vertices, faces, normals, sizes = sculpt.vertices, sculpt.faces, sculpt.normal, sculpt.mm2
+    sums = np.zeros((len(vertices), 5))
+    _sum_at_vertices(faces, normals, sizes, sky, sums)
+    normal, openness = np.empty((len(faces), 3, 3), np.float32), np.empty(faces.shape, np.float32)
+    _smooth(faces, normals, sums, normal, openness)
+    return Surface(vertices=vertices, faces=faces, normal=normal, openness=openness)
 
 
-def _sum_at_vertices(sculpt: Sculpt, per_face: Array) -> Array:
-    """(vertices, k): the sum over the faces around each vertex."""
-    out = np.zeros((len(sculpt.vertices), per_face.shape[1]), dtype=np.float32)
-    for corner in range(3):
-        index = sculpt.faces[:, corner]
-        for k in range(per_face.shape[1]):
-            out[:, k] += np.bincount(index, weights=per_face[:, k], minlength=len(out)).astype(
-                np.float32
-            )
-    return out
+@compiled
+def _sum_at_vertices(
+    faces: Ints, normals: Array, sizes: Array, sky: Array, sums: NDArray[np.float64]
+) -> None:
+    """Add up, over the faces around each vertex, facing and openness by size, and size.
+
+    How open a face is, is its sky as a share of what it would get if nothing stood in the way.
+    """
+    for f in range(len(faces)):
+        unblocked = max(0.5 * (1.0 + normals[f, 2]), 0.05)
+        openness = min(max(sky[f] / unblocked, 0.0), 1.0)
+        for k in range(3):
+            vertex = faces[f, k]
+            for x in range(3):
+                sums[vertex, x] += normals[f, x] * np.float64(sizes[f])
+            sums[vertex, 3] += openness * sizes[f]
+            sums[vertex, 4] += sizes[f]
+
+
+@compiled
+def _smooth(
+    faces: Ints, normals: Array, sums: NDArray[np.float64], normal: Array, openness: Array
+) -> None:
+    """Fill in the mean facing and openness at each corner of each face."""
+    for f in range(len(faces)):
+        for k in range(3):
+            vertex = faces[f, k]
+            x, y, z = sums[vertex, 0], sums[vertex, 1], sums[vertex, 2]
+            scale = 1.0 / max(np.sqrt(x * x + y * y + z * z), 1e-12)
+            turned = x * normals[f, 0] + y * normals[f, 1] + z * normals[f, 2]
+            crease = turned * scale < _CREASE_COSINE
+            for i in range(3):
+                normal[f, k, i] = normals[f, i] if crease else sums[vertex, i] * scale
+            openness[f, k] = sums[vertex, 3] / max(sums[vertex, 4], 1e-12)
