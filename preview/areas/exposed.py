@@ -132,7 +132,11 @@ class _Points:
 
     def only(self, rows: Bools | Ints) -> _Points:
         """Some of the points."""
-        return _Points(self.place[rows], self.face[rows], self.away[rows])
+        if rows.dtype == np.bool_:
+            rows = np.flatnonzero(rows)
+        return _Points(
+            np.take(self.place, rows, axis=0), self.face[rows], np.take(self.away, rows, axis=0)
+        )
 
     @staticmethod
     def joined(parts: list[_Points]) -> _Points:
@@ -181,7 +185,7 @@ class _Search:
     def follow(self, some: Ints, leader: Ints, aside: Floats | None = None) -> None:
         """Mark those of some faces that see out the way that their leaders do, or beside it."""
         known = self.exposed[leader] & ~self.exposed[some]
-        some, direction = some[known], self._way_out[leader[known]]
+        some, direction = some[known], np.take(self._way_out, leader[known], axis=0)
         if aside is not None:
             direction = direction + aside
         if not len(some):
@@ -189,10 +193,10 @@ class _Search:
         points = self.points(some, 1)
         # An open shell's other sides follow the faces in the same order.
         direction = np.concatenate([direction, direction[~self._closed[some]]])
-        facing = np.einsum("ij,ij->i", points.away, direction) > _GRAZING
-        place, direction, face = points.place[facing], direction[facing], points.face[facing]
-        free = ~self.scene.blocked(place, direction)
-        self._mark(face[free], direction[free])
+        facing = np.flatnonzero(np.einsum("ij,ij->i", points.away, direction) > _GRAZING)
+        points, direction = points.only(facing), np.take(direction, facing, axis=0)
+        free = np.flatnonzero(~self.scene.blocked(points.place, direction))
+        self._mark(points.face[free], np.take(direction, free, axis=0))
 
     def _mark(self, faces: Ints, direction: Floats) -> None:
         """Note that these faces see out in these directions."""
@@ -206,10 +210,11 @@ class _Search:
 
     def points(self, some: Ints, rows: int) -> _Points:
         """The middles of rows² equal parts of each of some faces, of open shells on both sides."""
-        a, b, c = (self._vertices[self._faces[some, k]] for k in range(3))
+        corners = np.take(self._faces, some, axis=0)
+        a, b, c = (np.take(self._vertices, corners[:, k], axis=0) for k in range(3))
         place = np.concatenate([a * u + b * v + c * w for u, v, w in _middles(rows)])
         face = np.tile(some, rows * rows)
-        away = self._normal[face]
+        away = np.take(self._normal, face, axis=0)
         thin = np.flatnonzero(~self._closed[face])
         place = np.concatenate((place, place[thin]))
         away = np.concatenate((away, -away[thin]))
@@ -223,10 +228,10 @@ class _Search:
         inside = np.ones(len(points.face), np.bool_)
         rows = np.arange(len(points.face))
         for lean in (np.zeros(3, np.float32), *_LEANS):
-            direction = points.away[rows] + lean
-            hit, _, _ = self.scene.first_hit(points.place[rows], direction)
+            direction = np.take(points.away, rows, axis=0) + lean
+            hit, _, _ = self.scene.first_hit(np.take(points.place, rows, axis=0), direction)
             self._mark(points.face[rows[hit < 0]], direction[hit < 0])
-            behind = np.einsum("ij,ij->i", self._normal[hit], direction) > 0
+            behind = np.einsum("ij,ij->i", np.take(self._normal, hit, axis=0), direction) > 0
             inside[rows] = (hit >= 0) & behind & self._closed[hit]
             rows = rows[inside[rows]]
         return points.only(~inside & ~self.exposed[points.face])
@@ -280,9 +285,9 @@ class _Search:
         rows = np.flatnonzero(facing & ~self.exposed[points.face])
         if not len(rows):
             return
-        unit = directions[rows]
+        unit = np.take(directions, rows, axis=0)
         unit = unit / np.sqrt(np.einsum("ij,ij->i", unit, unit))[:, None]
-        hit, distance, _ = self.scene.first_hit(points.place[rows], unit)
+        hit, distance, _ = self.scene.first_hit(np.take(points.place, rows, axis=0), unit)
         self._mark(points.face[rows[hit < 0]], unit[hit < 0])
         further = distance > far[rows]
         best[rows[further]], far[rows[further]] = unit[further], distance[further]
@@ -295,7 +300,8 @@ class _Search:
             rows = np.flatnonzero(points.away @ direction > _GRAZING)
             rows = rows[~self.exposed[points.face[rows]]]
             if len(rows):
-                free = ~self.scene.blocked(points.place[rows], direction[None])
+                place = np.take(points.place, rows, axis=0)
+                free = ~self.scene.blocked(place, direction[None])
                 self._mark(points.face[rows[free]], direction)
 
 

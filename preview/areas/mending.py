@@ -64,7 +64,7 @@ def neighbourly(mesh: Mended) -> Mended:
     Whatever walks over a large mesh then finds its next numbers in the processor's cache.
     """
     order = along_curve(mesh.vertices, mesh.faces)
-    vertices, faces = renumbered(mesh.vertices, mesh.faces[order])
+    vertices, faces = renumbered(mesh.vertices, np.take(mesh.faces, order, axis=0))
     return replace(mesh, vertices=vertices, faces=faces, kept=mesh.kept[order])
 
 

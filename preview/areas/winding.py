@@ -73,10 +73,10 @@ def shells_inside_out(
     -------
     inside_out : (shells,) bool.
     """
-    corner = vertices[faces[:, 0]].astype(np.float64)
+    corner = np.take(vertices, faces[:, 0], axis=0).astype(np.float64)
     vectors = area_vectors(vertices, faces)
     middle = _sums(corner, shell, shell_count) / np.bincount(shell, minlength=shell_count)[:, None]
-    about = corner - middle[shell]
+    about = corner - np.take(middle, shell, axis=0)
     volume = np.bincount(shell, np.einsum("ij,ij->i", about, vectors) / 3, shell_count)
     area = np.bincount(shell, lengths(vectors), shell_count)
     nearly_closed = lengths(_sums(vectors, shell, shell_count)) <= _NEARLY_CLOSED * area

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 import numpy as np
+from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
 from preview.light.directions import direction_of
@@ -68,24 +69,27 @@ def bake_part(
 
 def _sky(sculpt: Sculpt, rig: Rig, progress: Progress) -> tuple[Levels, ...]:
     """How much of the sky each face sees."""
-    seen = sculpt.exposed
-    centres = middles(sculpt.vertices, sculpt.faces[seen])
-    return (sky_light(centres, sculpt.normal[seen], sculpt.rays, progress=progress),)
+    faces, normals = _seen(sculpt)
+    return (sky_light(middles(sculpt.vertices, faces), normals, sculpt.rays, progress=progress),)
 
 
 def _key(sculpt: Sculpt, rig: Rig, progress: Progress) -> tuple[Levels, ...]:
     """How much of the key light reaches each face."""
-    seen = sculpt.exposed
-    centres = middles(sculpt.vertices, sculpt.faces[seen])
+    faces, normals = _seen(sculpt)
     towards = direction_of(rig.key_azimuth_deg, rig.key_elevation_deg)
-    return (key_light(centres, sculpt.normal[seen], sculpt.rays, towards),)
+    return (key_light(middles(sculpt.vertices, faces), normals, sculpt.rays, towards),)
 
 
 def _relief(sculpt: Sculpt, rig: Rig, progress: Progress) -> tuple[Levels, ...]:
     """How deep in a recess, and how sharp on an edge, each face lies."""
-    seen = sculpt.exposed
-    faces, normals, sizes = sculpt.faces[seen], sculpt.normal[seen], sculpt.mm2[seen]
-    return relief(sculpt.vertices, faces, normals, sizes, rig.relief_mm)
+    faces, normals = _seen(sculpt)
+    return relief(sculpt.vertices, faces, normals, sculpt.mm2[sculpt.exposed], rig.relief_mm)
+
+
+def _seen(sculpt: Sculpt) -> tuple[NDArray[np.int32], Levels]:
+    """The faces that can be seen, and their normals."""
+    seen = np.flatnonzero(sculpt.exposed)
+    return np.take(sculpt.faces, seen, axis=0), np.take(sculpt.normal, seen, axis=0)
 
 
 PARTS = (

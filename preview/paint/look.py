@@ -81,7 +81,7 @@ def _rows(
 
 def paint_look(look: Look, table: PaintTable, lamp: Lamp | None) -> Picture:
     """The picture of one scheme: a table look-up a sample, then the lamp."""
-    body = table.linear.reshape(-1, 3)[look.row]
+    body = np.take(table.linear.reshape(-1, 3), look.row, axis=0)
     if lamp is None or look.lit is None:
         return gather_picture(look.seen, body)
     return gather_picture(look.seen, under_lamp(body, look.area, look.lit, table, lamp))
@@ -89,4 +89,4 @@ def paint_look(look: Look, table: PaintTable, lamp: Lamp | None) -> Picture:
 
 def value_of_look(look: Look, table: PaintTable) -> Picture:
     """The paint's own value, without lamp, as a grey picture in linear luminance."""
-    return gather_picture(look.seen, table.luminance.reshape(-1)[look.row])
+    return gather_picture(look.seen, np.take(table.luminance, look.row))

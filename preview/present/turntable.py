@@ -97,7 +97,7 @@ def _small(picture: Image.Image) -> Image.Image:
     scale = _ANIMATION_PIXELS / max(picture.size)
     size = round(picture.width * scale), round(picture.height * scale)
     codes = np.asarray(picture)
-    light = _linear()[codes[..., :3]]
+    light = np.take(_linear(), codes[..., :3])
     if picture.mode == "RGB":
         return Image.fromarray(on_backdrop(Picture(_box(light, size), _whole(size)), _BLACK))
     alpha = codes[..., 3:].astype(np.float32) / np.float32(255)

@@ -83,9 +83,9 @@ def joined(
         place,
     )
     kept = first[:groups]
-    face = hits.face[kept]
+    face = np.take(hits.face, kept)
     bary, depth = on_faces(view, place[:groups], sculpt.vertices, sculpt.faces, face)
-    return Seen(view, hits.pixel[kept], weight[:groups].copy(), face, bary, depth)
+    return Seen(view, np.take(hits.pixel, kept), weight[:groups].copy(), face, bary, depth)
 
 
 def _ways(
@@ -98,8 +98,8 @@ def _ways(
     uneven = np.empty(len(way), np.int32)
     # On most small faces the colour is one; only on the others does the place matter.
     uneven = uneven[: _even_ways(hits.face, sculpt.area, corner_tone, travel, way, uneven)]
-    face = hits.face[uneven]
-    bary, _ = on_faces(view, hits.place[uneven], sculpt.vertices, sculpt.faces, face)
+    face, place = np.take(hits.face, uneven), np.take(hits.place, uneven, axis=0)
+    bary, _ = on_faces(view, place, sculpt.vertices, sculpt.faces, face)
     _uneven_ways(uneven, face, bary, sculpt.area, corner_tone, travel, way)
     return way
 

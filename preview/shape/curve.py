@@ -40,7 +40,7 @@ def renumbered(vertices: Floats, faces: Ints) -> tuple[Floats, Ints]:
     old = np.empty(len(vertices), np.int32)
     named = np.empty_like(faces)
     used = _rename(faces, new, old, named)
-    return vertices[old[:used]], named
+    return np.take(vertices, old[:used], axis=0), named
 
 
 @compiled

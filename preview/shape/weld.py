@@ -34,7 +34,7 @@ def weld_exact(
     slots = np.full(1 << (2 * len(exact) - 1).bit_length(), -1, np.int32)
     first, place_of = np.empty(len(exact), np.int32), np.empty(len(exact), np.int32)
     places = _meet(words, slots, first, place_of)
-    return exact[first[:places]], place_of
+    return np.take(exact, first[:places], axis=0), place_of
 
 
 def weld_near(
