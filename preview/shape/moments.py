@@ -115,8 +115,8 @@ class SurfaceMoments:
         for stride in self._stride:
             before, after = self._find(self._cells - stride), self._find(self._cells + stride)
             for _ in range(_PASSES):
-                beside = field[before]
-                beside += field[after]
+                beside = np.take(field, before, axis=0)
+                beside += np.take(field, after, axis=0)
                 beside *= np.float32(0.25)
                 field[:-1] *= np.float32(0.5)
                 field[:-1] += beside
