@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.facing import area_vectors, lengths
+from preview.shape.bounds import bounds, longest_side
 from preview.shape.compiled import compiled
 from preview.shape.ordering import order_of
 from preview.shape.rays import RayScene
@@ -156,7 +157,7 @@ class _Search:
         self.scene = scene
         self.exposed = np.zeros(len(faces), np.bool_)
         self._vertices, self._faces, self._closed = vertices, faces, closed
-        reach = float(np.ptp(vertices, axis=0).max())
+        reach = longest_side(vertices)
         self._step, self._cell_mm2 = np.float32(_STEP * reach), (_CELL * reach) ** 2
         vectors = area_vectors(vertices, faces)
         self._mm2 = lengths(vectors)
@@ -169,7 +170,7 @@ class _Search:
 
         Every other face speaks for itself.
         """
-        low, step = self._vertices.min(axis=0), float(np.sqrt(self._cell_mm2))
+        low, step = bounds(self._vertices)[0], float(np.sqrt(self._cell_mm2))
         # Up to some size every face can be asked: exactness first.
         large = len(self._faces) > _LARGE
         tiny = np.flatnonzero(self._mm2 < _TINY * self._cell_mm2 if large else np.zeros(0))

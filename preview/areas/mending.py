@@ -11,6 +11,7 @@ from preview.areas.facing import area_vectors, lengths
 from preview.areas.repairs import Repair
 from preview.areas.winding import against_their_neighbours
 from preview.errors import MeshFault
+from preview.shape.bounds import longest_side
 from preview.shape.compiled import compiled
 from preview.shape.curve import along_curve, renumbered
 from preview.shape.neighbours import Neighbours, neighbours_of
@@ -123,7 +124,7 @@ def _across_cracks(mesh: Mended, pairs: Neighbours) -> NDArray[np.int32]:
 def _without_flat(mesh: Mended) -> Mended:
     """The mesh without faces that name a corner twice or whose corners lie on one line."""
     area = lengths(area_vectors(mesh.vertices, mesh.faces))
-    reach = float(np.ptp(mesh.vertices, axis=0).max())
+    reach = longest_side(mesh.vertices)
     small = np.flatnonzero(area <= _FLAT * 3 * reach**2)
     corner = mesh.vertices[mesh.faces[small]].astype(np.float64)
     longest = ((corner - np.roll(corner, 1, axis=1)) ** 2).sum(axis=2).max(axis=1)

@@ -11,6 +11,7 @@ from preview.areas.facing import area_vectors, lengths
 from preview.areas.sculpt import Placement
 from preview.errors import MeshFault, UsageError, choices_fix
 from preview.settings import FIGURE_MM, MM_PER_UNIT, TURN, UP_AXES
+from preview.shape.bounds import bounds
 
 SPELLINGS = {
     "millimeter": "mm", "millimetre": "mm", "centimeter": "cm", "centimetre": "cm", "in": "inch",
@@ -92,8 +93,7 @@ def place(
     ------
     MeshFault : the mesh has no extent.
     """
-    low = vertices.min(axis=0).astype(np.float64)
-    high = vertices.max(axis=0).astype(np.float64)
+    low, high = (end.astype(np.float64) for end in bounds(vertices))
     centred = vertices.astype(np.float64) - (low + high) / 2
     size = high - low
     if not size.max() > 0:

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
+from preview.shape.bounds import bounds
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -47,7 +48,7 @@ def _faces_around(sculpt: Sculpt, places: Floats) -> Ints:
     """The exposed faces near any place, and all that are larger than the grid used to find them."""
     from scipy import ndimage
 
-    low, high = sculpt.vertices.min(axis=0), sculpt.vertices.max(axis=0)
+    low, high = bounds(sculpt.vertices)
     block = max(float((high - low).max()) / _BLOCKS, 1e-9)
     marked = np.zeros((_BLOCKS + 2,) * 3, np.bool_)
     marked[tuple(_block_of(places, low, block).T)] = True

@@ -15,6 +15,7 @@ from preview.judge.geometry import mm_per_pixel
 from preview.render.seen import Renderer
 from preview.render.view import View
 from preview.settings import FRONT, SIGHT_ELEVATION
+from preview.shape.bounds import bounds
 
 VIEWS = 8
 
@@ -142,7 +143,8 @@ def _frames(
     points: NDArray[np.float32], azimuths_deg: Sequence[float], elevation_deg: float
 ) -> list[tuple[tuple[float, float, float], float, float]]:
     """For each azimuth the middle of what a view sees, and its width and height in mm."""
-    middle = 0.5 * (points.min(axis=0) + points.max(axis=0)).astype(np.float64)
+    low, high = bounds(points)
+    middle = 0.5 * (low + high).astype(np.float64)
     views = [View((0.0, 0.0, 0.0), a, elevation_deg, math.inf, 1.0, 1, 1) for a in azimuths_deg]
     across = np.concatenate([view.axes()[:2] for view in views])
     # One row per direction, so that the extremes are found along contiguous memory.

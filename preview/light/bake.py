@@ -70,7 +70,7 @@ def bake_part(
 def _sky(sculpt: Sculpt, rig: Rig, progress: Progress) -> tuple[Levels, ...]:
     """How much of the sky each face sees."""
     faces, normals = _seen(sculpt)
-    return (sky_light(middles(sculpt.vertices, faces), normals, sculpt.rays, progress=progress),)
+    return (sky_light(middles(sculpt.vertices, faces), normals, sculpt, progress=progress),)
 
 
 def _key(sculpt: Sculpt, rig: Rig, progress: Progress) -> tuple[Levels, ...]:

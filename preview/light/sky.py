@@ -1,22 +1,22 @@
-"""How much of the sky each face sees: ray-cast depth maps from directions all faces share.
+"""How much of the sky each face sees: depth maps from directions that all faces share.
 
 A map from each direction tells how near the first surface comes. A face sees the sky in that
-direction when nothing is nearer than the face itself. One map serves every face, which takes some
-twenty times fewer rays than asking each face in each direction.
+direction when nothing is nearer than the face itself. One map serves every face.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preview.light.directions import sky_directions
 from preview.progress import Progress, silent
-from preview.shape.cells import SurfaceCells, pixels_near
+from preview.shape.bounds import bounds
 from preview.shape.compiled import compiled
-from preview.shape.rays import RayScene
+from preview.shape.grid import drawn_on_grid, placed_on_grid
 from preview.shape.threads import chunks, in_threads
 
 DIRECTIONS = 128
@@ -28,6 +28,16 @@ _BATCH = 16
 _NOTHING = -1e30
 
 Floats = NDArray[np.float32]
+
+
+class Body(Protocol):
+    """A mesh: vertices, (vertices, 3) float32 in mm, and faces, (faces, 3) int32."""
+
+    @property
+    def vertices(self) -> Floats: ...
+
+    @property
+    def faces(self) -> NDArray[np.int32]: ...
 
 
 @dataclass(frozen=True, eq=False)
@@ -48,7 +58,7 @@ class DepthMap:
 def sky_light(
     centres: Floats,
     normals: Floats,
-    scene: RayScene,
+    body: Body,
     directions: int = DIRECTIONS,
     map_pixels: int = MAP_PIXELS,
     progress: Progress = silent,
@@ -62,7 +72,7 @@ def sky_light(
     Parameters
     ----------
     centres, normals : (faces, 3) float32, mm and unitless; places on the mesh.
-    scene : the mesh that blocks.
+    body : the mesh that blocks, mm.
     directions : how many maps.
     map_pixels : across the sculpt's largest extent.
     progress : told of every batch of maps.
@@ -75,14 +85,15 @@ def sky_light(
     -----
     Holds exactly: a convex body gets (1 + n_z) / 2. Leaves out: light that bounces.
     """
-    cells = SurfaceCells(scene.vertices, scene.faces)
-    pixel_mm = float(np.ptp(cells.points, axis=0).max() + 2 * cells.reach) / map_pixels
+    # A pixel is left free on each side.
+    low, high = (end.astype(np.float64) for end in bounds(body.vertices))
+    pixel_mm = float((high - low).max()) / (map_pixels - 2)
     lit = np.zeros(len(centres), np.float32)
     possible = np.zeros(len(centres), np.float32)
     towards = list(sky_directions(directions))
     blocks = chunks(len(centres), _BLOCK)
     for batch in chunks(directions, _BATCH):
-        maps = list(in_threads(lambda d: depth_map(scene, cells, d, pixel_mm), towards[batch]))
+        maps = list(in_threads(lambda d: depth_map(body, (low, high), d, pixel_mm), towards[batch]))
 
         def shine(block: slice, maps: list[DepthMap] = maps) -> None:
             here = centres[block], normals[block], lit[block], possible[block]
@@ -98,32 +109,37 @@ def sky_light(
 
 
 def depth_map(
-    scene: RayScene, cells: SurfaceCells, towards: NDArray[np.float64], pixel_mm: float
+    body: Body,
+    box: tuple[NDArray[np.float64], NDArray[np.float64]],
+    towards: NDArray[np.float64],
+    pixel_mm: float,
 ) -> DepthMap:
-    """What a far light in direction `towards` sees of the scene.
+    """What a far light in direction `towards` sees of a body.
 
     Parameters
     ----------
+    box : (3,) float64 each, mm, the body's least and greatest coordinates.
     towards : (3,) float64, unit vector to the light.
     pixel_mm : size of a pixel of the map.
     """
-    across, up = _across(towards)
-    axes = np.stack([across, up, towards]).astype(np.float32)
-    flat = np.einsum("px,ax->pa", cells.points, axes)
-    low = flat.min(axis=0) - cells.reach - pixel_mm
-    high = flat.max(axis=0) + cells.reach + pixel_mm
-    width, rows = (int(np.ceil(n / pixel_mm)) for n in (high - low)[:2])
-    pixels = pixels_near((flat[:, :2] - low[:2]) / pixel_mm, cells.reach / pixel_mm, width, rows)
-    row, column = np.divmod(pixels, width)
-    place = (np.stack([column, row]).astype(np.float32) + np.float32(0.5)) * np.float32(pixel_mm)
-    place += low[:2, None]
-    origins = np.einsum("ax,ap->xp", axes[:2], place) + axes[2][:, None] * high[2]
-    _, distance, _ = scene.first_hit(origins.T, -axes[2:])
-    height = np.full(rows * width, _NOTHING, np.float32)
-    height[pixels] = np.where(np.isfinite(distance), high[2] - distance, np.float32(_NOTHING))
-    axes[:2] /= np.float32(pixel_mm)
-    origin = np.array([low[0] / pixel_mm, low[1] / pixel_mm, 0.0], np.float32)
-    return DepthMap(axes, origin, width, height)
+    vertices = np.ascontiguousarray(body.vertices, dtype=np.float32)
+    middle, half = (box[0] + box[1]) / 2, (box[1] - box[0]) / 2
+    axes = np.stack([*_across(towards), towards])
+    # The box around the body reaches so far from its middle along each axis.
+    reach = np.einsum("ax,x->a", np.abs(axes), half)
+    width, rows = (2 * int(np.ceil(n / pixel_mm)) + 3 for n in reach[:2])
+    beyond = float(reach[2]) + 1.0
+    at = (width - 1) / 2, (rows - 1) / 2
+    # Rows of the map run up.
+    upward = axes * np.array([[1.0], [-1.0], [1.0]])
+    placed = placed_on_grid(vertices, middle, upward, 1.0 / pixel_mm, at, beyond)
+    nearest, _ = drawn_on_grid(placed, body.faces, width, rows)
+    centre = np.einsum("ax,x->a", axes, middle)
+    height = nearest + np.float32(centre[2] - beyond)
+    height[nearest <= 0] = _NOTHING
+    axes[:2] /= pixel_mm
+    origin = np.array([*(centre[:2] / pixel_mm - at - 0.5), 0.0])
+    return DepthMap(axes.astype(np.float32), origin.astype(np.float32), width, height)
 
 
 def _across(towards: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.shape.bounds import bounds
 from preview.shape.triangles import longest_edge
 
 _CELLS = 64
@@ -28,7 +29,7 @@ class SurfaceCells:
 
     def __init__(self, vertices: NDArray[np.float32], faces: NDArray[np.int32]) -> None:
         used = vertices[faces.ravel()] if len(faces) < len(vertices) // 6 else vertices
-        low, high = used.min(axis=0), used.max(axis=0)
+        low, high = bounds(used)
         cell = max(float((high - low).max()) / _CELLS, 1e-9)
         self.reach = cell * (1.0 + float(np.sqrt(3.0)) / 2)
         keys = [_keys(used, low, cell)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.shape.bounds import bounds
 from preview.shape.compiled import compiled
 from preview.shape.ordering import order_of
 
@@ -27,8 +28,8 @@ def along_curve(vertices: Floats, faces: Ints) -> NDArray[np.int64]:
     Morton (1966), "A computer oriented geodetic data base and a new technique in file sequencing",
     IBM; from memory.
     """
-    low = vertices.min(axis=0)
-    reach = max(float(np.ptp(vertices, axis=0).max()), 1e-9)
+    low, high = bounds(vertices)
+    reach = max(float((high - low).max()), 1e-9)
     key = np.empty(len(faces), np.uint64)
     _keys(vertices, faces, low, ((1 << _BITS) - 1) / (3 * reach), key)
     return order_of(key, 3 * _BITS)

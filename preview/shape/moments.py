@@ -7,6 +7,7 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.shape.bounds import bounds
 from preview.shape.compiled import compiled
 from preview.shape.threads import chunks, in_threads
 from preview.shape.triangles import longest_edge
@@ -52,8 +53,9 @@ class SurfaceMoments:
         least = math.sqrt(float(sizes.sum(dtype=np.float64)) / _MOST_CELLS) / _CELL_PER_WIDTH
         self.width = max(width, least)
         self._cell = self.width * _CELL_PER_WIDTH
-        self._low = vertices.min(axis=0) - np.float32(3 * self._cell)
-        extent = np.ceil((vertices.max(axis=0) - self._low) / self._cell).astype(np.int64) + 4
+        low, high = bounds(vertices)
+        self._low = low - np.float32(3 * self._cell)
+        extent = np.ceil((high - self._low) / self._cell).astype(np.int64) + 4
         self._stride = np.array([1, extent[0], extent[0] * extent[1]], np.int64)
         self._sum_up(vertices, faces, normals, sizes)
 

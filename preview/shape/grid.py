@@ -1,0 +1,174 @@
+"""Triangles laid on a grid of samples, each sample keeping the nearest: the loops of a depth map.
+
+What is drawn stands in an order in which neighbours come together, so that what is being written
+stays in the processor's cache.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.shape.compiled import compiled
+
+# How far outside a triangle, in shares of its height, a sample still counts: no gap at seams.
+_SEAM = 1e-7
+
+Floats = NDArray[np.float32]
+Doubles = NDArray[np.float64]
+Ints = NDArray[np.int32]
+
+
+def placed_on_grid(
+    vertices: Floats,
+    target: Doubles,
+    axes: Doubles,
+    samples_per_mm: float,
+    middle: tuple[float, float],
+    beyond: float,
+    distance_mm: float = np.inf,
+) -> Floats:
+    """(vertices, 3) float32: column and row of each vertex, and how near it is.
+
+    Nearness grows towards the eye, is above 0 before it, and is even along a drawn line; from an
+    eye at infinity it is mm before the target, and `beyond`.
+
+    Parameters
+    ----------
+    vertices : (vertices, 3) float32, mm.
+    target : (3,) float64, mm, the point that stands in the middle.
+    axes : (3, 3) float64, unit vectors in rows: right, up, towards the eye.
+    samples_per_mm : at the target.
+    middle : column and row of the target; samples lie at whole numbers.
+    beyond : mm, > 0, further than any vertex lies behind the target.
+    distance_mm : from eye to target; inf where rays are parallel.
+    """
+    placed = np.empty((len(vertices), 3), np.float32)
+    _place(vertices, target, axes, samples_per_mm, 1.0 / distance_mm, beyond, *middle, placed)
+    return placed
+
+
+def drawn_on_grid(placed: Floats, faces: Ints, width: int, height: int) -> tuple[Floats, Ints]:
+    """The nearest surface at each sample.
+
+    Parameters
+    ----------
+    placed : (vertices, 3) float32, as from `placed_on_grid`.
+    faces : (faces, 3) int32.
+
+    Returns
+    -------
+    nearest : (height * width,) float32, how near it is; 0 where there is nothing.
+    number : (height * width,) int32, the face; -1 where there is nothing.
+    """
+    number = np.full(width * height, -1, np.int32)
+    nearest = np.zeros(len(number), np.float32)
+    _draw(placed, faces, width, height, nearest, number, np.empty(len(faces), np.int32))
+    return nearest, number
+
+
+@compiled
+def _place(
+    vertices: Floats,
+    target: Doubles,
+    axes: Doubles,
+    scale: float,
+    spread: float,
+    beyond: float,
+    middle_column: float,
+    middle_row: float,
+    placed: Floats,
+) -> None:
+    """Fill in where each vertex appears.
+
+    spread : how much rays diverge: 1 / distance, 0 when they are parallel.
+    beyond : further than any vertex lies behind the target, mm.
+    """
+    for i in range(len(vertices)):
+        x, y, z = vertices[i, 0] - target[0], vertices[i, 1] - target[1], vertices[i, 2] - target[2]
+        across = axes[0, 0] * x + axes[0, 1] * y + axes[0, 2] * z
+        up = axes[1, 0] * x + axes[1, 1] * y + axes[1, 2] * z
+        towards = axes[2, 0] * x + axes[2, 1] * y + axes[2, 2] * z
+        left = 1.0 - towards * spread
+        if left <= 0.0:
+            placed[i, 0] = placed[i, 1] = placed[i, 2] = 0.0
+            continue
+        placed[i, 0] = middle_column + across * scale / left
+        placed[i, 1] = middle_row - up * scale / left
+        placed[i, 2] = 1.0 / left if spread > 0.0 else beyond + towards
+
+
+@compiled
+def _draw(
+    placed: Floats,
+    faces: Ints,
+    width: int,
+    height: int,
+    nearest: Floats,
+    number: Ints,
+    later: Ints,
+) -> None:
+    """Fill in the nearest face at each sample, and how near it is.
+
+    Faces that turn away come last: nearly all lie behind what is drawn by then, and cost little.
+
+    later : (faces,) room for the numbers of those faces.
+    """
+    turned = 0
+    for turn in range(2):
+        for index in range(len(faces) if turn == 0 else turned):
+            f = index if turn == 0 else later[index]
+            a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
+            near_a, near_b, near_c = placed[a, 2], placed[b, 2], placed[c, 2]
+            if min(near_a, near_b, near_c) <= 0:
+                continue
+
+            # Leave early when no sample lies within the triangle's bounds.
+            ax, bx, cx = placed[a, 0], placed[b, 0], placed[c, 0]
+            first = max(int(np.ceil(min(ax, bx, cx))), 0)
+            last = min(int(np.floor(max(ax, bx, cx))), width - 1)
+            if first > last:
+                continue
+            ay, by, cy = placed[a, 1], placed[b, 1], placed[c, 1]
+            top = max(int(np.ceil(min(ay, by, cy))), 0)
+            bottom = min(int(np.floor(max(ay, by, cy))), height - 1)
+            if top > bottom:
+                continue
+            x1, y1 = bx - np.float64(ax), by - np.float64(ay)
+            x2, y2 = cx - np.float64(ax), cy - np.float64(ay)
+            area = x1 * y2 - y1 * x2
+            if turn == 0 and area > 0.0:
+                later[turned] = f
+                turned += 1
+                continue
+            if area == 0.0:
+                continue
+            if turn == 1:
+                most = max(near_a, near_b, near_c)
+                behind = True
+                for row in range(top, bottom + 1):
+                    for sample in range(row * width + first, row * width + last + 1):
+                        behind = behind and nearest[sample] >= most
+                if behind:
+                    continue
+
+            # Weights of corners b and c, and nearness, change evenly along columns and rows.
+            scale = 1.0 / area
+            b_right, b_down, c_right, c_down = y2 * scale, -x2 * scale, -y1 * scale, x1 * scale
+            near = np.float64(near_a)
+            right = b_right * (near_b - near) + c_right * (near_c - near)
+            down = b_down * (near_b - near) + c_down * (near_c - near)
+            dx = first - np.float64(ax)
+            for row in range(top, bottom + 1):
+                dy = row - np.float64(ay)
+                of_b = dx * b_right + dy * b_down
+                of_c = dx * c_right + dy * c_down
+                at = near + dx * right + dy * down
+                for sample in range(row * width + first, row * width + last + 1):
+                    if of_b >= -_SEAM and of_c >= -_SEAM and of_b + of_c <= 1.0 + _SEAM:
+                        here = np.float32(at)
+                        if here > nearest[sample]:
+                            nearest[sample], number[sample] = here, f
+                    of_b += b_right
+                    of_c += c_right
+                    at += right
