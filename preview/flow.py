@@ -216,11 +216,12 @@ def paint_to_judge(
 ) -> tuple[list[Painted], Judge]:
     """Put schemes on one sculpt under one painted light, with the judge that serves them all.
 
-    The light is baked while it is measured where areas meet.
+    The light is baked while it is measured where areas meet, and the outline found for pictures.
     """
-    painted, meeting = at_once(
+    painted, meeting, _ = at_once(
         lambda: [paint_sculpt(stand, s, rig=rig, illuminant=illuminant) for s in schemes],
         lambda: _meeting(stand.sculpt, conditions, around, progress),
+        lambda: stand.outline,
     )
     return painted, Judge.of(meeting, painted[0])
 
