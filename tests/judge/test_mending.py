@@ -182,7 +182,7 @@ def test_mended_in_a_row_and_written(
     assert len(after[0].below(Grade.READABLE)) < len(before[0].below(Grade.READABLE))
 
     # The file says the same as what was judged, and keeps its comments.
-    text = scheme_text(path, [mend.change for mend in made], tmp_path)
+    text = scheme_text(load_scheme(path), [mend.change for mend in made], tmp_path)
     assert "# what the crew wears" in text
     written = tmp_path / "mended.toml"
     written.write_text(text, encoding="utf-8")
