@@ -36,6 +36,7 @@ from preview.render.choose import choose_renderer
 from preview.render.pick import camera_of, with_places
 from preview.render.scan import ScanRenderer
 from preview.render.seen import Renderer
+from preview.shape.threads import in_threads
 
 MARKS_FILE = "marks.toml"
 # Half the time of the usual 6, for a few more bytes.
@@ -295,9 +296,11 @@ def _seeded(figure: MarkedFigure, marked: Marked) -> Any:
 
 def _save(folder: Path, sheet: PartSheet) -> None:
     """The sheet and each of its pictures."""
-    sheet.image.save(folder / "sheet.png", compress_level=_PACKED)
-    for name, picture in sheet.pictures.items():
-        picture.save(folder / _file_name(name), compress_level=_PACKED)
+    files = {"sheet.png": sheet.image, **{_file_name(k): p for k, p in sheet.pictures.items()}}
+    for _ in in_threads(
+        lambda file: files[file].save(folder / file, compress_level=_PACKED), list(files)
+    ):
+        pass
 
 
 def _file_name(view: str) -> str:
