@@ -101,7 +101,7 @@ def publish_proposal(
                 {**asdict(region), "face": int(np.argmax(analysis.standing_in == region.face))}
                 for region in proposal.regions
             ],
-            "notes": list(hints_of(sculpt)),
+            "notes": [*_own_areas(sculpt), *hints_of(sculpt)],
             "unseen": [proposal.regions[k].name for k in sheet.unseen],
             "pictures": _pictures(sheet),
             "marks": MARKS_FILE,
@@ -187,6 +187,17 @@ def publish_export(path: Path, sculpt: Sculpt) -> None:
         srgb8=apart(np.asarray(colours)),
     )
     EXPORTS[path.suffix.lower()](path, mesh)
+
+
+def _own_areas(sculpt: Sculpt) -> list[str]:
+    """That a mesh has areas of its own, which need no proposal."""
+    count = len(sculpt.area_names)
+    if count < 2:
+        return []
+    return [
+        f"the mesh has {count} areas of its own ({sculpt.areas_from}), exact to the face, and a "
+        "scheme can paint them without a marks file; this proposal goes by the shape alone"
+    ]
 
 
 def _updated(text: str, figure: MarkedFigure, marks: Marks, views: Mapping[str, Any]) -> str:
