@@ -19,6 +19,7 @@ from preview.errors import MarksFault
 from preview.shape.neighbours import joined
 
 GOALS = (0.90, 0.95, 0.97)
+_AREAS = 3
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,8 +77,8 @@ def paint_by_marks(
     most : actions after which the painter gives up.
     shapes : the painter uses more of what a marks file offers, and takes what makes most right:
         on the largest piece its number, a growing mark, a disc as wide as the piece or half wider,
-        a stroke along it, its band of heights; on the largest piece of each other area its number
-        or a growing mark; marks, discs and strokes with their mirror image, too.
+        a stroke along it, its band of heights, all but the band with their mirror image, too; on
+        the largest pieces of two other areas their number or a growing mark.
     """
     marks = Marks(path=Path("simulated.toml"), count=count)
     figure = MarkedFigure(sculpt, marks)
@@ -91,7 +92,7 @@ def paint_by_marks(
     marked: Marked | None = None
     while len(shares) <= most and shares[-1] < goal:
         choices: list[Marks] = []
-        for wrong in _worst(own, got, truth, size, len(names) if shapes else 1):
+        for wrong in _worst(own, got, truth, size, _AREAS if shapes else 1):
             name, standing = names[truth[wrong.face]], int(figure.analysis.standing_in[wrong.face])
             region = int(of_face[standing])
             free = bool(count) and not _named(marks, regions[region].name)
@@ -103,7 +104,7 @@ def paint_by_marks(
             if shapes or not typed:
                 cleared = _without_what_is_there(marks, marked, standing)
                 point = _mark(figure, wrong.face, name)
-                drawn = _ways(figure, own, wrong, point) if shapes else []
+                drawn = _ways(figure, own, wrong, point) if shapes and wrong.largest else []
                 choices += [
                     replace(cleared, marks=(*cleared.marks, mark)) for mark in (point, *drawn)
                 ]
@@ -123,10 +124,7 @@ def paint_by_marks(
 
 
 def _ways(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> list[Mark]:
-    """What a painter may try on a piece besides a growing mark; shapes for the largest only."""
-    ways = [replace(point, mirror=True)]
-    if not wrong.largest:
-        return ways
+    """What a painter may try on a piece besides a growing mark."""
     height = own.centre[:, 2] - float(figure.vertices[:, 2].min())
     low, high = np.percentile(height[wrong.inside], (1, 99)) + np.array((-0.05, 0.05))
     wide = 2 * wrong.depth_mm
@@ -137,7 +135,7 @@ def _ways(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> lis
         replace(point, kind=STROKE, size=wide, spots=(along[0], point.spots[0], along[1])),
         replace(point, kind=HEIGHTS, low=float(low), high=float(high)),
     ]
-    return [*ways, *drawn, *(replace(mark, mirror=True) for mark in drawn[:3])]
+    return [*drawn, *(replace(mark, mirror=True) for mark in (point, *drawn[:3]))]
 
 
 def _ends(own: Surface, wrong: _Wrong) -> tuple[int, int]:
