@@ -36,6 +36,7 @@ from preview.render.choose import choose_renderer
 from preview.render.pick import camera_of, with_places
 from preview.render.scan import ScanRenderer
 from preview.render.seen import Renderer
+from preview.shape.threads import in_threads
 
 MARKS_FILE = "marks.toml"
 # Half the time of the usual 6, for a few more bytes.
@@ -100,7 +101,7 @@ def publish_proposal(
                 {**asdict(region), "face": int(np.argmax(analysis.standing_in == region.face))}
                 for region in proposal.regions
             ],
-            "notes": list(hints_of(sculpt)),
+            "notes": [*_own_areas(sculpt), *hints_of(sculpt)],
             "unseen": [proposal.regions[k].name for k in sheet.unseen],
             "pictures": _pictures(sheet),
             "marks": MARKS_FILE,
@@ -186,6 +187,17 @@ def publish_export(path: Path, sculpt: Sculpt) -> None:
         srgb8=apart(np.asarray(colours)),
     )
     EXPORTS[path.suffix.lower()](path, mesh)
+
+
+def _own_areas(sculpt: Sculpt) -> list[str]:
+    """That a mesh has areas of its own, which need no proposal."""
+    count = len(sculpt.area_names)
+    if count < 2:
+        return []
+    return [
+        f"the mesh has {count} areas of its own ({sculpt.areas_from}), exact to the face, and a "
+        "scheme can paint them without a marks file; this proposal goes by the shape alone"
+    ]
 
 
 def _updated(text: str, figure: MarkedFigure, marks: Marks, views: Mapping[str, Any]) -> str:
@@ -295,9 +307,11 @@ def _seeded(figure: MarkedFigure, marked: Marked) -> Any:
 
 def _save(folder: Path, sheet: PartSheet) -> None:
     """The sheet and each of its pictures."""
-    sheet.image.save(folder / "sheet.png", compress_level=_PACKED)
-    for name, picture in sheet.pictures.items():
-        picture.save(folder / _file_name(name), compress_level=_PACKED)
+    files = {"sheet.png": sheet.image, **{_file_name(k): p for k, p in sheet.pictures.items()}}
+    for _ in in_threads(
+        lambda file: files[file].save(folder / file, compress_level=_PACKED), list(files)
+    ):
+        pass
 
 
 def _file_name(view: str) -> str:

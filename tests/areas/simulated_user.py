@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -13,11 +13,13 @@ from preview.areas.analysis.agreement import share_right
 from preview.areas.analysis.regions import depth_mm, proposed
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.marks.apply import Marked, MarkedFigure, Seed
-from preview.areas.marks.model import POINT, Mark, Marks, Spot
+from preview.areas.marks.model import DISC, HEIGHTS, POINT, STROKE, Mark, Marks, Spot
 from preview.areas.sculpt import Sculpt
+from preview.errors import MarksFault
 from preview.shape.neighbours import joined
 
 GOALS = (0.90, 0.95, 0.97)
+_AREAS = 3
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,6 +38,22 @@ class Session:
         return next((k for k, got in enumerate(self.shares) if got >= share), None)
 
 
+@dataclass(frozen=True, eq=False)
+class _Wrong:
+    """A connected piece of one true area that has another label.
+
+    inside : (faces,) bool.
+    face : in its middle.
+    depth_mm : from there to its border, along the surface.
+    largest : of all pieces.
+    """
+
+    inside: NDArray[np.bool_]
+    face: int
+    depth_mm: float
+    largest: bool
+
+
 def paint_by_marks(
     sculpt: Sculpt,
     truth: NDArray[np.int32],
@@ -43,6 +61,7 @@ def paint_by_marks(
     count: int,
     most: int,
     goal: float = GOALS[-1],
+    shapes: bool = False,
 ) -> Session:
     """Name numbers and set marks until a share of the surface is right.
 
@@ -56,6 +75,10 @@ def paint_by_marks(
     truth : (faces,) int, index into names.
     count : how many regions the proposal has; 0 for marks alone.
     most : actions after which the painter gives up.
+    shapes : the painter uses more of what a marks file offers, and takes what makes most right:
+        on the largest piece its number, a growing mark, a disc as wide as the piece or half wider,
+        a stroke along it, its band of heights, all but the band with their mirror image, too; on
+        the largest pieces of two other areas their number or a growing mark.
     """
     marks = Marks(path=Path("simulated.toml"), count=count)
     figure = MarkedFigure(sculpt, marks)
@@ -65,28 +88,62 @@ def paint_by_marks(
     regions, of_face = proposal.regions if count else (), proposal.of_face
     marks = replace(marks, regions={r.name: Spot(r.at, r.normal) for r in regions})
     majority = _majority(of_face[figure.analysis.standing_in], truth, size, len(regions))
-    got, shares, before = np.full(len(truth), -1), [0.0], None
+    got, shares = np.full(len(truth), -1), [0.0]
     marked: Marked | None = None
     while len(shares) <= most and shares[-1] < goal:
-        face = _middle_of_worst(own, got, truth, size)
-        label = int(truth[face])
-        region = int(of_face[figure.analysis.standing_in[face]])
-        name = names[label]
-        free = bool(count) and not _named(marks, regions[region].name)
-        free = free and all(seed.face != regions[region].face for seed in _seeds(marked))
-        if free and majority[region] == label:
-            numbers = (*marks.areas.get(name, ()), regions[region].name)
-            marks = replace(marks, areas={**marks.areas, name: numbers})
-        else:
-            marks = _without_what_is_there(marks, marked, int(figure.analysis.standing_in[face]))
-            marks = replace(marks, marks=(*marks.marks, _mark(figure, face, name)))
-        marked = figure.apply(marks, before)
-        before = marked
-        got = np.array([names.index(n) if n in names else -1 for n in marked.sculpt.area_names])[
-            marked.sculpt.area
-        ]
-        shares.append(share_right(got, truth, size))
+        choices: list[Marks] = []
+        for wrong in _worst(own, got, truth, size, _AREAS if shapes else 1):
+            name, standing = names[truth[wrong.face]], int(figure.analysis.standing_in[wrong.face])
+            region = int(of_face[standing])
+            free = bool(count) and not _named(marks, regions[region].name)
+            free = free and all(seed.face != regions[region].face for seed in _seeds(marked))
+            typed = free and majority[region] == truth[wrong.face]
+            if typed:
+                numbers = (*marks.areas.get(name, ()), regions[region].name)
+                choices.append(replace(marks, areas={**marks.areas, name: numbers}))
+            if shapes or not typed:
+                cleared = _without_what_is_there(marks, marked, standing)
+                point = _mark(figure, wrong.face, name)
+                drawn = _ways(figure, own, wrong, point) if shapes and wrong.largest else []
+                choices += [
+                    replace(cleared, marks=(*cleared.marks, mark)) for mark in (point, *drawn)
+                ]
+        found = []
+        for choice in choices:
+            try:
+                after = figure.apply(choice, marked)
+            except MarksFault:
+                continue
+            got = np.array([names.index(n) if n in names else -1 for n in after.sculpt.area_names])[
+                after.sculpt.area
+            ]
+            found.append((share_right(got, truth, size), choice, after, got))
+        share, marks, marked, got = max(found, key=lambda one: one[0])
+        shares.append(share)
     return Session(tuple(shares), marks)
+
+
+def _ways(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> list[Mark]:
+    """What a painter may try on a piece besides a growing mark."""
+    height = own.centre[:, 2] - float(figure.vertices[:, 2].min())
+    low, high = np.percentile(height[wrong.inside], (1, 99)) + np.array((-0.05, 0.05))
+    wide = 2 * wrong.depth_mm
+    along = [_mark(figure, face, point.area).spots[0] for face in _ends(own, wrong)]
+    drawn = [
+        replace(point, kind=DISC, size=wide),
+        replace(point, kind=DISC, size=1.5 * wide),
+        replace(point, kind=STROKE, size=wide, spots=(along[0], point.spots[0], along[1])),
+        replace(point, kind=HEIGHTS, low=float(low), high=float(high)),
+    ]
+    return [*drawn, *(replace(mark, mirror=True) for mark in (point, *drawn[:3]))]
+
+
+def _ends(own: Surface, wrong: _Wrong) -> tuple[int, int]:
+    """The faces at both ends of a piece."""
+    which = np.flatnonzero(wrong.inside)
+    middle = own.centre[which] - own.centre[which].mean(axis=0)
+    along = middle @ np.linalg.svd(middle.T @ middle)[0][:, 0]
+    return int(which[np.argmin(along)]), int(which[np.argmax(along)])
 
 
 def _mark(figure: MarkedFigure, face: int, name: str) -> Mark:
@@ -137,17 +194,24 @@ def _majority(
     return np.argmax(table, axis=1)
 
 
-def _middle_of_worst(
+def _worst(
     surface: Surface,
     got: NDArray[np.int_],
     truth: NDArray[np.int32],
     size: NDArray[np.float64],
-) -> int:
-    """The middle of the largest connected piece of one true area that is wrong."""
+    most: int,
+) -> Iterator[_Wrong]:
+    """The largest connected piece of one true area that is wrong, then those of other areas."""
     wrong = np.where(got != truth, truth, -1)
     same = (wrong[surface.left] == wrong[surface.right]) & (wrong[surface.left] >= 0)
     count, piece = joined(len(wrong), surface.left[same], surface.right[same])
-    weight = np.where(wrong >= 0, size, 0.0)
-    inside = piece == int(np.argmax(np.bincount(piece, weight, count)))
-    depth = depth_mm(surface, inside.astype(np.int32))
-    return int(np.argmax(np.where(inside, depth, -1.0)))
+    weight = np.bincount(piece, np.where(wrong >= 0, size, 0.0), count)
+    order = np.lexsort((-weight, area := wrong[np.unique(piece, return_index=True)[1]]))
+    tops = order[np.unique(area[order], return_index=True)[1]]
+    tops = tops[area[tops] >= 0]
+    tops = tops[np.argsort(-weight[tops], kind="stable")][:most]
+    for which in tops.tolist():
+        inside = piece == which
+        depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
+        face = int(np.argmax(depth))
+        yield _Wrong(inside, face, float(depth[face]), which == tops[0])

@@ -20,6 +20,7 @@ from tests.areas.marked_bodies import (
     snowman,
     touching_balls,
 )
+from tests.areas.small_meshes import ball, joined
 
 TRUE_NAMES = np.array(["belly", "chest", "head"])
 
@@ -74,6 +75,22 @@ def test_a_shell_without_a_mark_takes_what_it_touches_and_else_stays_bare() -> N
     names = names_of(figure.apply(marks_of(point_mark("big", (-8.0, 0.0, 8.0)))).sculpt)
     assert set(names[shell == 1]) == {"big"}
     assert set(names[shell == 2]) == {UNMARKED}
+
+
+def test_a_small_marked_shell_names_no_large_one_that_a_large_one_touches() -> None:
+    body, hat = ball((0, 0, 8), 8.0, 24), ball((0, 0, 22), 6.1, 24)
+    sides = ((8.5, 0, 8), (-8.5, 0, 8), (0, 8.5, 8), (0, -8.5, 8))
+    radii = (1.0, 1.3, 1.7, 2.2)
+    strands = [ball(at, radius, 12) for at, radius in zip(sides, radii, strict=True)]
+    sculpt = sculpt_with_up(*joined(body, hat, *strands))
+    figure = MarkedFigure(sculpt, marks_of())
+    tips = [
+        point_mark("hair", (x, y, z + radius), where=f"mark {x}, {y}")
+        for (x, y, z), radius in zip(sides, radii, strict=True)
+    ]
+    marks = marks_of(point_mark("felt", (0.0, -6.1, 22.0)), *tips)
+    names = names_of(figure.apply(marks).sculpt)
+    assert set(names[: len(body[1])]) == {"felt"}
 
 
 def test_a_whole_shell_by_its_number() -> None:

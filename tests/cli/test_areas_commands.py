@@ -64,6 +64,26 @@ def test_a_proposal_has_a_sheet_pictures_and_a_marks_file(proposed: Path) -> Non
     assert {"front.png", "left.png", "back.png", "right.png"} <= set(report["pictures"])
 
 
+@pytest.mark.parametrize(
+    ("header", "first", "second"),
+    [(b"COLOR=\xff\xff\xff\xff", 31, 31 << 10), (b"", 0x8000 | 31 << 10, 0x8000 | 31)],
+    ids=["red lowest", "blue lowest"],
+)
+def test_a_proposal_says_that_colours_of_an_stl_are_areas_already(
+    header: bytes, first: int, second: int, tmp_path: Path
+) -> None:
+    sculpt, _ = snowman(0.8)
+    mesh = sculpt.vertices.astype(np.float64), sculpt.faces.astype(np.int64)
+    high = sculpt.corners[:, :, 2].mean(axis=1) > 15.0
+    stl = write_stl(tmp_path / "two.stl", mesh, header, words=np.where(high, first, second))
+    _in_this_process(stl, ["--propose", "3", "--out", tmp_path / "sheet"])
+    report = json.loads((tmp_path / "sheet" / "report.json").read_text(encoding="utf-8"))
+    said = report["notes"][0]
+    assert "2 areas of its own (the 2 colours of the mesh)" in said
+    by_name = {area["name"]: area["faces"] for area in report["areas"]}
+    assert by_name == {"#ff0000": int(high.sum()), "#0000ff": int((~high).sum())}
+
+
 def test_a_marks_file_that_may_hold_names_is_not_written_over(stl: Path, proposed: Path) -> None:
     mine = _named(proposed, proposed / "marks.toml")
     before = mine.read_bytes()

@@ -8,6 +8,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.areas.analysis.alike import Alike
 from preview.areas.analysis.carry import Carried, Carrier
 from preview.areas.analysis.contacts import (
     Contacts,
@@ -88,6 +89,11 @@ class Analysis:
         return contacts_of(self.surface)
 
     @cached_property
+    def alike(self) -> Alike:
+        """Which shells have the same shape."""
+        return Alike(self.surface)
+
+    @cached_property
     def places(self) -> Places:
         """Points spread over the surface, to find the face at a place."""
         return Places(self.surface, *points_on(self.surface, _SPACING / self.metric.scale))
@@ -115,6 +121,14 @@ class Analysis:
             right = np.concatenate((right, patch[other]))
             length = np.concatenate((length, np.sqrt(small)))
             crease = np.concatenate((crease, np.ones(len(one))))
+            # Shells of one shape go by one number.
+            for ours, theirs in self.alike.twins():
+                pairs = np.unique(np.stack((patch[ours], patch[theirs]), axis=1), axis=0)
+                small = np.bincount(patch, surface.mm2)[pairs].min(axis=1)
+                left = np.concatenate((left, pairs[:, 0]))
+                right = np.concatenate((right, pairs[:, 1]))
+                length = np.concatenate((length, np.sqrt(small)))
+                crease = np.concatenate((crease, np.zeros(len(pairs))))
         sized = length > 0
         area = np.maximum(np.bincount(patch, surface.mm2, count), 1e-12)
         return merge_tree(area, left[sized], right[sized], length[sized], crease[sized])
@@ -127,7 +141,8 @@ class Analysis:
     ) -> Ints:
         """Labels that grow from marked faces; see `flooded`.
 
-        Shells without a mark take, in a second pass, the label of what they touch most.
+        Shells without a mark take the labels of a marked shell of the same shape; those without
+        one, in a last pass, the label of what they touch most.
 
         Parameters
         ----------
@@ -148,6 +163,7 @@ class Analysis:
         for shell, one in (whole or {}).items():
             labels[surface.shell == shell] = one
         if (labels < 0).any() and (labels >= 0).any():
+            labels = self.alike.taken(labels)
             labels = hosts_of(surface, self.contacts, labels)
         return labels
 

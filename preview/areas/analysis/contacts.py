@@ -92,7 +92,8 @@ def hosts_of(surface: Surface, contacts: Contacts, labels: Ints) -> Ints:
     """Give shells without a label that of the shells they touch.
 
     A shell takes, whole, the label that touches it most; shells that touch only such shells come
-    next, and so on.
+    next, and so on. What touches it counts less the smaller it is against the shell itself: a
+    strand of hair names no body.
 
     Parameters
     ----------
@@ -107,12 +108,15 @@ def hosts_of(surface: Surface, contacts: Contacts, labels: Ints) -> Ints:
         np.concatenate((contacts.one, contacts.other)),
         np.concatenate((contacts.other, contacts.one)),
     )
+    size = np.maximum(np.bincount(surface.shell, surface.mm2, surface.shells), 1e-12)
+    weight = np.minimum(size[surface.shell[both[1]]] / size[surface.shell[both[0]]], 1.0)
     while True:
         open_ended = (labels[both[0]] < 0) & (labels[both[1]] >= 0)
         if not open_ended.any():
             return labels
         shell, label = surface.shell[both[0][open_ended]], labels[both[1][open_ended]]
-        votes, count = np.unique(np.stack((shell, label), axis=1), axis=0, return_counts=True)
+        votes, vote = np.unique(np.stack((shell, label), axis=1), axis=0, return_inverse=True)
+        count = np.bincount(vote.ravel(), weight[open_ended], len(votes))
         order = np.lexsort((votes[:, 1], -count, votes[:, 0]))
         shells, first = np.unique(votes[order, 0], return_index=True)
         given = np.full(surface.shells, -1, np.int32)

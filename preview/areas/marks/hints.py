@@ -36,8 +36,8 @@ def hints_of(sculpt: Sculpt) -> tuple[str, ...]:
         )
     if shells >= _MANY_SHELLS:
         found.append(
-            f"the figure has {shells:,} separate shells; those without a mark take the area that "
-            "they touch most, and shell = [...] marks whole ones"
+            f"the figure has {shells:,} separate shells; those without a mark take the areas of a "
+            "shell of their shape, else what they touch most; shell = [...] marks whole ones"
         )
     columns = min(_thin_columns(sculpt, share) for share in _SLICES)
     if columns >= _MANY_COLUMNS:
