@@ -72,21 +72,27 @@ def read_eyes(text: str) -> Eyes:
     ------
     UsageError : a word or a number that means nothing; all at once.
     """
-    age, deficiency, severity = AGE.default, None, 1.0
+    age: float | None = None
+    deficiency: Deficiency | None = None
+    severity = 1.0
     faults: list[Fault] = []
     for word in text.lower().split(","):
         found = _WORD.fullmatch(word.strip())
         name, number = (found["name"], _number(found["number"])) if found else (word, None)
-        if name in DEFICIENCIES and deficiency is None:
+        if name in DEFICIENCIES:
+            if deficiency is not None:
+                faults.append(_twice(word.strip(), "deficiency", text))
             deficiency = DEFICIENCIES[DEFICIENCIES.index(name)]
             severity = 1.0 if number is None else number
         elif name in (None, "age") and number is not None:
+            if age is not None:
+                faults.append(_twice(word.strip(), "age", text))
             age = number
         elif name != NORMAL or number is not None:
             faults.append(_unknown(word.strip()))
     if faults:
         raise UsageError.of(faults)
-    return Eyes(age, deficiency, severity)
+    return Eyes(AGE.default if age is None else age, deficiency, severity)
 
 
 def _number(text: str | None) -> float | None:
@@ -95,6 +101,15 @@ def _number(text: str | None) -> float | None:
         return None if text is None else float(text)
     except ValueError:
         return None
+
+
+def _twice(word: str, kind: str, text: str) -> Fault:
+    """What to say of a word that gives one viewer a second age or deficiency."""
+    return Fault(
+        f'--eyes "{text}" gives one viewer a second {kind}, {word}',
+        "command line",
+        "repeat --eyes for each viewer, such as --eyes 20 --eyes 70",
+    )
 
 
 def _unknown(word: str) -> Fault:

@@ -69,7 +69,10 @@ def _area_notes(meeting: Meeting, conditions: Conditions) -> list[str]:
     for name, widths in zip(meeting.area_names, meeting.part_width_mm, strict=True):
         seen = widths[np.isfinite(widths)]
         if not len(seen):
-            notes.append(f"{name}: seen from none of the {len(widths)} views; not judged.")
+            notes.append(
+                f"{name}: in none of the {len(widths)} views, hidden or smaller than their samples "
+                f"of {meeting.sample_mm:.2g} mm; not judged."
+            )
         elif seen.max() < pixel:
             notes.append(
                 f"{name}: nowhere wider than {seen.max():.2g} mm, thinner than half an arc minute "

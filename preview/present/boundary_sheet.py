@@ -196,6 +196,6 @@ def _paste_badge(sheet: Sheet, at: tuple[float, float], letter: str) -> None:
 def why_weak(pair: Pair) -> str:
     """What a pair lacks, in a few words with numbers."""
     size = f"{pair.width_mm:.2f} mm wide ({pair.width_arcmin:.1f}′)"
-    figures = f"{pair.visibility:.1f} × threshold, ΔL* {pair.step:.0f} after blur, {size}"
+    figures = f"{pair.visibility:.1f} × threshold, ΔL* {pair.step:.1f} after blur, {size}"
     role = "; seen as an accent, shape not readable" if pair.accent else ""
     return f"{pair.grade.word}{role}: {figures}"

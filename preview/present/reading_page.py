@@ -191,7 +191,7 @@ def _pair_row(pair: Pair, letters: Mapping[str, str]) -> str:
         (pair.visibility, 1),
         (pair.width_arcmin, 1),
         (pair.width_mm, 2),
-        (pair.step, 0),
+        (pair.step, 1),
         (pair.meeting.lightness_step, 0),
         (pair.hue, 0),
         (pair.lengths.visible_mm, 1),

@@ -62,6 +62,16 @@ def test_the_nearest_word_is_named() -> None:
         read_eyes("deuten")
 
 
+@pytest.mark.parametrize(
+    ("words", "kind"),
+    [("20,70", "age"), ("age:20,70", "age"), ("deutan,protan", "deficiency")],
+)
+def test_one_viewer_has_one_age_and_one_deficiency(words: str, kind: str) -> None:
+    with pytest.raises(UsageError, match=f"a second {kind}") as raised:
+        read_eyes(words)
+    assert "repeat --eyes" in raised.value.faults[0].fix
+
+
 def test_normal_eyes_see_what_is_there() -> None:
     colours = np.random.default_rng(2).uniform(0.0, 1.0, (4, 3))
     np.testing.assert_array_equal(Eyes().see(colours), colours)

@@ -15,7 +15,7 @@ from preview.judge.judge import grade, measure_neighbours
 from preview.judge.verdict import Verdict
 from preview.optics.cie1976_lab import y_from_lightness
 from preview.present.boundary_map import MapView, draw_map, letters_of
-from preview.present.boundary_sheet import boundary_sheet, nothing_weak, side_in_words
+from preview.present.boundary_sheet import boundary_sheet, nothing_weak, side_in_words, why_weak
 from preview.present.mend_pictures import close_up
 from preview.present.pens import PENS
 from preview.render.framing import framing
@@ -100,6 +100,13 @@ def test_the_sheet_names_what_is_weak(view: MapView, judged: Callable[..., Verdi
     for sheet in sheets:
         assert sheet.width > 2 * 260
         assert np.asarray(sheet.convert("L")).std() > 10
+
+
+def test_a_step_short_of_a_cut_off_is_not_rounded_up_to_it(judged: Callable[..., Verdict]) -> None:
+    pair = judged(boots=20.0, coat=50.0, face=59.75).pair_of("face", "coat")
+    assert pair is not None
+    assert 9.5 < pair.step < 9.95
+    assert f"ΔL* {pair.step:.1f} after blur" in why_weak(pair)
 
 
 def test_close_ups_show_the_border(view: MapView) -> None:
