@@ -125,17 +125,19 @@ class Request(Given):
         """Under which to judge: every distance for all eyes."""
         distances = list(self.distance or ()) or [DISTANCE.default]
         faults: list[Fault] = []
-        eyes, lux = [Eyes()], LUX.default
-        try:
-            eyes = [read_eyes(text) for text in self.eyes or ()] or eyes
-        except UsageError as error:
-            faults.extend(error.faults)
+        eyes: list[Eyes] = []
+        lux = LUX.default
+        for text in self.eyes or ():
+            try:
+                eyes.append(read_eyes(text))
+            except UsageError as error:
+                faults.extend(error.faults)
         try:
             lux = lux_of(self.lux)
         except UsageError as error:
             faults.extend(error.faults)
         try:
-            found = every_condition(distances, eyes, lux, self.lamp)
+            found = every_condition(distances, eyes or [Eyes()], lux, self.lamp)
         except UsageError as error:
             raise UsageError.of([*error.faults, *faults]) from error
         if faults:

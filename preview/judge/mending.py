@@ -226,7 +226,8 @@ def mend_all(
 ) -> list[Mend]:
     """Changes to make one after the other, until nothing that reads badly can be lifted.
 
-    The longest weak border goes first. Each change stands on those before it; none lowers a pair.
+    The longest weak border goes first. Each change stands on those before it; none lowers a pair,
+    nor the share of the border that reads.
     """
     conditions = [verdict.conditions for verdict in verdicts]
     made: list[Mend] = []
@@ -234,18 +235,22 @@ def mend_all(
     while len(made) < MOST_ROUNDS:
         progress("mending", len(made), MOST_ROUNDS)
         mender = Mender(judge, painted, conditions)
-        found = None
         for pair in _longest_first(verdict, hopeless):
             found = mender.mend(pair)
-            if found is not None:
+            after = found and judge.grade(found.painted, conditions[0], advice=False)
+            if found and after and _share(after) >= _share(verdict):
+                made.append(found)
+                painted, verdict = found.painted, after
                 break
             hopeless.add(pair.name)
-        if found is None:
+        else:
             return made
-        made.append(found)
-        painted = found.painted
-        verdict = judge.grade(painted, conditions[0], advice=False)
     return made
+
+
+def _share(verdict: Verdict) -> float:
+    """Of the border that counts, how much reads; 0 where none counts."""
+    return verdict.readable_share or 0.0
 
 
 def _longest_first(verdict: Verdict, hopeless: set[str]) -> list[Pair]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 
 import numpy as np
@@ -107,7 +108,8 @@ def _draw_legend(sheet: Sheet, verdict: Verdict, y: float, inner: float) -> None
         sheet.text((x + _SAMPLE + 16, y), grade.word, 21, strong=True)
         pairs = [pair for pair in counted if pair.grade is grade]
         length = sum(pair.lengths.visible_mm for pair in pairs)
-        words = f"{len(pairs)} pair{'' if len(pairs) == 1 else 's'}, {length:.0f} mm"
+        shown = f"{length:.0f} mm" if length >= 1.0 or not pairs else "below 1 mm"
+        words = f"{len(pairs)} pair{'' if len(pairs) == 1 else 's'}, {shown}"
         sheet.text((x + _SAMPLE + 16, y + 29), words, 17, ink=QUIET, fit=each - _SAMPLE - 20)
 
 
@@ -196,6 +198,7 @@ def _paste_badge(sheet: Sheet, at: tuple[float, float], letter: str) -> None:
 def why_weak(pair: Pair) -> str:
     """What a pair lacks, in a few words with numbers."""
     size = f"{pair.width_mm:.2f} mm wide ({pair.width_arcmin:.1f}′)"
-    figures = f"{pair.visibility:.1f} × threshold, ΔL* {pair.step:.1f} after blur, {size}"
+    above = math.floor(10.0 * pair.visibility) / 10.0  # never rounded up to the next grade
+    figures = f"{above:.1f} × threshold, ΔL* {pair.step:.1f} after blur, {size}"
     role = "; seen as an accent, shape not readable" if pair.accent else ""
     return f"{pair.grade.word}{role}: {figures}"

@@ -94,9 +94,9 @@ def test_what_makes_no_sense_is_refused_before_any_work(
 
 def test_all_that_is_wrong_is_said_at_once(run: Run, two_solids: Path, scheme: Path) -> None:
     done = run("readability", scheme, "--mesh", two_solids, "--distance", "0.05", "--lux", "-3",
-               "--eyes", "foo")  # fmt: skip
+               "--eyes", "foo", "--eyes", "deutan:3")  # fmt: skip
     assert done.returncode == 2
-    for said in ("0.05", "-3", "foo"):
+    for said in ("0.05", "-3", "foo", "severity"):
         assert said in done.stderr
 
 
