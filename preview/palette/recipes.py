@@ -10,7 +10,7 @@ import numpy as np
 from preview.errors import CannotDo, Fault, UsageError, choices_fix
 from preview.mix.mixture import Mix
 from preview.mix.recipes import constants_of
-from preview.palette.search import Found, Search, mixes_of
+from preview.palette.search import Nearest, Search, mixes_of
 from preview.palette.thinned import Thinned, nearest_thinned
 from preview.palette.wanted import Wanted
 from preview.progress import Progress, silent
@@ -217,7 +217,7 @@ def _names(rack: Rack, pots: Sequence[str]) -> tuple[str, ...]:
     return tuple(name for name in rack.paints if not pots or name in pots)
 
 
-def _plain(rack: Rack, names: Sequence[str], found: Found) -> Recipe:
+def _plain(rack: Rack, names: Sequence[str], found: Nearest) -> Recipe:
     """A mix that the search found, by name."""
     drops = {names[p]: n for p, n in zip(found.paints, found.drops, strict=True)}
     return Recipe(rack.mix(drops), drops, found.difference)
