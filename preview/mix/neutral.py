@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike
 
 from preview.mix.mixture import Mix
 from preview.mix.ratios import full_ratios
-from preview.mix.recipes import mix_mixes
+from preview.mix.recipes import constants_of_mixes, mix_mixes
 from preview.mix.sets import lab_of_sets
 from preview.optics.cie1976_lab import chroma_from_lab, hue_deg_from_lab
 from preview.optics.spectrum import Floats
@@ -57,13 +57,7 @@ def most_neutral_mix(first: Mix, second: Mix, most_drops: int = MOST_DROPS) -> N
     Leaves out: that a pot may be neutral by itself; see `preview.mix.circle.place_on_circle`.
     """
     ratios = full_ratios(2, most_drops)
-    lab = lab_of_sets(
-        np.stack([first.absorption, second.absorption]),
-        np.stack([first.scattering, second.scattering]),
-        np.array([[mix.surface_k1, mix.surface_k2] for mix in (first, second)]),
-        [(0, 1)],
-        ratios,
-    )[0]
+    lab = lab_of_sets(*constants_of_mixes([first, second]), [(0, 1)], ratios)[0]
     chroma = chroma_from_lab(lab)
     best = int(np.argmin(chroma))
     drops = (int(ratios[best, 0]), int(ratios[best, 1]))

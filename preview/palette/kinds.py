@@ -26,7 +26,7 @@ def kind_of(lab: Floats) -> Kind:
     Pale comes first: whites and off-whites are pale, however little chroma they have.
     """
     lightness, chroma = _lightness_and_chroma(lab)
-    if lightness > PALE_LIGHTNESS and chroma <= PALE_CHROMA[1]:
+    if lightness >= PALE_LIGHTNESS and chroma <= PALE_CHROMA[1]:
         return "pale"
     if bool(is_brown(lab)):
         return "brown"

@@ -117,9 +117,8 @@ def _warm_by_cold(pots: Sequence[Standing], rack: Rack) -> NDArray[np.int64]:
     """(pairs, 2) every warm pot with every cold one, by their places in `pots`."""
     side = np.array([one.place.side for one in pots], dtype=object)
     warm, cold = np.flatnonzero(side == "warm"), np.flatnonzero(side == "cold")
-    where = str(rack.path) if rack.path else rack.name
     faults = [
-        Fault(f"the rack has no {name} paint, so it has no pairs", where, f"add {looks}")
+        Fault(f"the rack has no {name} paint, so it has no pairs", rack.where, f"add {looks}")
         for name, found, looks in (
             ("warm", warm, "a red, orange or yellow"),
             ("cold", cold, "a green, blue or violet"),

@@ -27,7 +27,7 @@ _WHITE_REFLECTANCE = 0.92
 
 
 @dataclass(frozen=True, eq=False)
-class Tint:
+class HueTint:
     """A brown thinned with a neutral white, for its hue.
 
     white_drops : of a white without hue, to one drop of the paint.
@@ -54,7 +54,7 @@ class Standing:
     mix: Mix
     kind: Kind
     place: CirclePlace
-    tint: Tint | None
+    tint: HueTint | None
     warmth: float
     certainty: Certainty
     undertone_unknown: bool
@@ -97,11 +97,11 @@ def round_the_circle(standings: Sequence[Standing]) -> list[Standing]:
     return sorted(standings, key=order)
 
 
-def tint_of(mix: Mix) -> Tint:
+def hue_tint_of(mix: Mix) -> HueTint:
     """The mix thinned with the fewest drops of a neutral white that make it light."""
     white = _neutral_white()
     tints = (
-        Tint(drops, mix_mixes([(mix, 1), (white, drops)])) for drops in range(1, MOST_WHITE + 1)
+        HueTint(drops, mix_mixes([(mix, 1), (white, drops)])) for drops in range(1, MOST_WHITE + 1)
     )
     tint = next(tints)
     while tint.mix.lab[0] < TINT_LIGHTNESS and tint.white_drops < MOST_WHITE:
@@ -113,7 +113,7 @@ def _standing(rack: Rack, paint: Paint) -> Standing:
     """One paint."""
     mix = rack.mix({paint.name: 1})
     kind = kind_of(mix.lab)
-    tint = tint_of(mix) if kind == "brown" else None
+    tint = hue_tint_of(mix) if kind == "brown" else None
     place = place_on_circle(mix.lab if tint is None else _with_hue_of(mix.lab, tint.mix.lab))
     return Standing(
         paint,

@@ -214,6 +214,22 @@ def test_slips_are_told_and_leave_the_rack_alone(
     assert os.listdir(shelf.parent) == [shelf.name]
 
 
+def test_all_slips_of_a_photographed_tint_are_told_at_once(shelf: Path) -> None:
+    error = _refused(
+        shelf, "blue", "--with", "white", "--from-photo", "none.png", "--swatch", "1,2", "--chart",
+        "5,5,2", "--card-percent", "0",
+    )  # fmt: skip
+    told = "--parts is missing", "--card-percent must", "--swatch must be", "--chart needs four"
+    assert len(error.faults) == len(told)
+    assert all(words in str(error) for words in told)
+
+
+def test_paints_that_the_rack_lacks_are_told_together(shelf: Path) -> None:
+    tint = ("--parts", "1:9", "--srgb", "#8fa6c0")
+    error = _refused(shelf, "bleu", "--with", "wite", *tint)
+    assert [fault.what.split('"')[1] for fault in error.faults] == ["bleu", "wite"]
+
+
 def test_a_read_only_rack_stays(shelf: Path) -> None:
     shelf.chmod(0o444)
     assert "read-only" in str(_refused(shelf, "blue", *TINT))

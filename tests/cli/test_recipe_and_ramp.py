@@ -12,6 +12,7 @@ from PIL import Image
 
 from preview.cli import app
 from preview.errors import FourpotError
+from preview.mix.certainty import MEDIAN_ERROR
 from preview.ramp.load import load_scheme
 from tests.cli.conftest import SCHEME, Run
 
@@ -59,12 +60,30 @@ def test_recipe_tells_writes_and_draws(run: Run, tmp_path: Path) -> None:
         assert _pixel(tmp_path / "out" / "recipe.png", (440, row)) == answer["srgb"]
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("mix", "harbour", "rust orange=2", "soot=1"),
+        ("recipe", "harbour", "#6a3a28", "--pots", "rust orange", "--pots", "soot"),
+        ("ramp", "harbour", "warm=1", "pale=1", *POTS),
+    ],
+    ids=["mix", "recipe", "ramp"],
+)
+def test_estimates_say_what_such_mixes_were_worth(
+    words: Sequence[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    app([*words], standalone_mode=False)
+    told = f"half of such mixes were within {MEDIAN_ERROR['estimate']:g} ΔE00"
+    assert told in " ".join(capsys.readouterr().err.split())
+
+
 def test_recipe_says_what_it_looks_at_and_what_it_finds(run: Run) -> None:
     done = run("recipe", "harbour", "lab 60 -60 50", "--pots", "rust orange", "--pots", "sailcloth")
     assert done.returncode == 0, done.stderr
     assert "Cannot be reached with these pots; the nearest is CIEDE2000" in done.stdout
     assert "23 mixes of up to 2 of 2 pots" in done.stderr
-    assert "a swatch does not say how strong a paint is" in done.stderr
+    # The nearest is a pot alone, which is no estimate of a mix.
+    assert "an estimate" not in done.stderr
 
 
 def test_recipe_of_a_whisper_shows_both_steps(run: Run, tmp_path: Path) -> None:
