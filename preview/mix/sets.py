@@ -24,7 +24,7 @@ def lab_of_sets(
     absorption, scattering : (paints, bands) K and S of each paint.
     surface : (paints, 2) Saunderson's k1 and k2 of each paint.
     sets : (sets, members) indices of paints; pairs, say.
-    drops : (recipes, members) >= 0, at least one above 0 in each recipe.
+    drops : (recipes, members) >= 0, at least one above 0 in each recipe; there may be no recipe.
 
     Returns
     -------
@@ -32,7 +32,7 @@ def lab_of_sets(
     """
     members, recipes = np.asarray(sets), np.asarray(drops, dtype=np.float64)
     lab = np.empty((len(members), len(recipes), 3))
-    for part in chunks(len(members), max(1, _AT_ONCE // len(recipes))):
+    for part in chunks(len(members), max(1, _AT_ONCE // max(len(recipes), 1))):
         some = members[part]
         made = mix_recipes(absorption[some], scattering[some], surface[some], recipes)
         lab[part] = lab_from_reflectance(reflectance_of_mixes(*made))

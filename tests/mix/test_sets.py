@@ -27,3 +27,8 @@ def test_each_mix_of_each_set_is_that_of_the_rack(
         for j, recipe in enumerate(drops):
             parts = {names[m]: int(n) for m, n in zip(members, recipe, strict=True) if n}
             np.testing.assert_allclose(lab[k, j], HARBOUR.mix(parts).lab, rtol=1e-9, atol=1e-9)
+
+
+def test_no_recipes_make_no_mixes() -> None:
+    constants = constants_of(list(HARBOUR.paints.values()))
+    assert lab_of_sets(*constants, [(0, 1)], np.empty((0, 2))).shape == (1, 0, 3)
