@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from preview.areas.load import load_sculpt
     from preview.flow import compare_schemes, judge_sculpt, paint_sculpt
+    from preview.palette.choose import choose
+    from preview.palette.recipes import find_recipes
+    from preview.palette.wanted import read_colour
     from preview.rack.load import load_rack
     from preview.rack.paint import Paint, Rack
     from preview.ramp.load import load_scheme
@@ -16,23 +19,29 @@ __version__ = "0.1.0"
 __all__ = [
     "Paint",
     "Rack",
+    "choose",
     "compare_schemes",
+    "find_recipes",
     "judge_sculpt",
     "load_rack",
     "load_scheme",
     "load_sculpt",
     "paint_sculpt",
+    "read_colour",
 ]
 
 _HOME = {
     "Paint": "preview.rack.paint",
     "Rack": "preview.rack.paint",
+    "choose": "preview.palette.choose",
     "compare_schemes": "preview.flow",
+    "find_recipes": "preview.palette.recipes",
     "judge_sculpt": "preview.flow",
     "load_rack": "preview.rack.load",
     "load_scheme": "preview.ramp.load",
     "load_sculpt": "preview.areas.load",
     "paint_sculpt": "preview.flow",
+    "read_colour": "preview.palette.wanted",
 }
 
 

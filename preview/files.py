@@ -55,3 +55,11 @@ def write_text_whole(path: Path, text: str) -> None:
         beside.write_text(text, encoding="utf-8", newline="\n")
 
     write_whole(path, write)
+
+
+def refuse_to_replace(
+    path: Path, overwrite: bool, fix: str = "name another file, or add --overwrite"
+) -> None:
+    """Raise WriteFault where something stands at `path` already, unless it may be replaced."""
+    if path.exists() and not overwrite:
+        raise WriteFault(f"{path} is there already", str(path), fix)

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
 from preview.errors import WriteFault
-from preview.files import write_text_whole
+from preview.files import refuse_to_replace, write_text_whole
 from preview.flow import Stand
 from preview.judge.compared import Compared, ranked
 from preview.judge.flip_andersson_2020 import Flip, flip_between
@@ -192,10 +192,7 @@ def path_to_start(mesh: Path, out: Path | None, overwrite: bool = False) -> Path
     """
     folder = out or Path()
     path = folder / f"{mesh.stem}.toml"
-    if path.exists() and not overwrite:
-        raise WriteFault(
-            f"{path} is there already", str(path), "name another folder with --out, or --overwrite"
-        )
+    refuse_to_replace(path, overwrite, "name another folder with --out, or --overwrite")
     check_folder(folder, overwrite=True)
     return path
 

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from preview.errors import CannotDo, UsageError, WriteFault, choices_fix
-from preview.files import write_whole
+from preview.errors import CannotDo, UsageError, WriteFault
+from preview.files import refuse_to_replace, write_whole
 from preview.mix.calibrate import Dilution, predicted_tints
 from preview.mix.calibration import Calibration, calibrate
 from preview.mix.certainty import MEDIAN_ERROR
@@ -59,10 +59,9 @@ def calibrate_paint(rack: Rack, name: str, tint: Tint | None, afresh: bool = Fal
     CannotDo : there is no tint, the partner's scattering is unknown, or the tints cannot be
         believed.
     """
-    missing = [n for n in (name, tint.partner if tint else name) if n not in rack.paints]
-    if missing:
-        fix = choices_fix(missing[0], rack.paints)
-        raise UsageError(f'no paint "{missing[0]}" in this rack', rack.name, fix)
+    named = dict.fromkeys((name, tint.partner if tint else name))
+    if missing := [rack.lacks(one) for one in named if one not in rack.paints]:
+        raise UsageError.of(missing)
     paint = rack.paints[name]
     tints = (*((tint,) if tint else ()), *(() if afresh else paint.tints))
     if not tints:
@@ -153,10 +152,7 @@ def path_to_calibrate(rack: Rack, to: Path | None, overwrite: bool) -> tuple[Pat
         target = to.absolute()
         if target.suffix != ".toml" or target.is_dir():
             raise WriteFault("--to must name a file that ends in .toml", str(to))
-        if target.exists() and not overwrite:
-            raise WriteFault(
-                "this file is there already", str(to), "name another one, or add --overwrite"
-            )
+        refuse_to_replace(to, overwrite)
     if target.exists() and not target.stat().st_mode & 0o222:
         raise WriteFault(
             "the rack file is read-only", str(target), "allow writing, or name a copy with --to"

@@ -11,8 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
-from preview.errors import WriteFault
-from preview.files import write_text_whole
+from preview.files import refuse_to_replace, write_text_whole
 from preview.flow import Stand
 from preview.judge.eyes import Eyes
 from preview.judge.flip_andersson_2020 import Flip, flip_between
@@ -145,10 +144,7 @@ def write_mended(reading: Reading, folder: Path, overwrite: bool = False) -> Pat
 def refuse_to_overwrite(scheme: Scheme, folder: Path, overwrite: bool) -> Path:
     """Where the mended scheme is to stand; WriteFault when something does already."""
     path = folder / mended_name(scheme)
-    if path.exists() and not overwrite:
-        raise WriteFault(
-            f"{path} is there already", str(path), "name another folder with --out, or --overwrite"
-        )
+    refuse_to_replace(path, overwrite, "name another folder with --out, or --overwrite")
     return path
 
 

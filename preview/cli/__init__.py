@@ -39,17 +39,17 @@ for _command in (
     choose,
     start,
     areas,
+    mix,
     circle,
     pairs,
-    mix,
     recipe,
     ramp,
     scheme,
     calibrate,
     paint,
+    guide,
     compare,
     readability,
-    guide,
 ):
     app.command()(_command)
 

@@ -11,7 +11,8 @@ from preview.areas.listing import listing
 from preview.areas.sculpt import Sculpt
 from preview.cli.given import Given
 from preview.cli.request import Request
-from preview.errors import UsageError, WriteFault
+from preview.errors import UsageError
+from preview.files import refuse_to_replace
 from preview.present.folder import check_folder
 from preview.settings import PROPOSE
 
@@ -117,7 +118,4 @@ def _check_export(path: Path, overwrite: bool) -> None:
             "--export",
             "valid: " + ", ".join(EXPORTS),
         )
-    if path.exists() and not overwrite:
-        raise WriteFault(
-            f"{path} is there already", str(path), "name another file, or add --overwrite"
-        )
+    refuse_to_replace(path, overwrite)

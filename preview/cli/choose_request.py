@@ -8,6 +8,7 @@ from functools import cached_property, partial
 from pathlib import Path
 from typing import Any, TypeVar
 
+from preview.area_targets import targets_of
 from preview.areas.sculpt import Sculpt
 from preview.cli.request import Request
 from preview.errors import Fault, FileFault, FourpotError, UsageError
@@ -24,7 +25,6 @@ from preview.rack.load import load_rack
 from preview.rack.paint import Rack
 from preview.settings import COUNT, DIFFER, SECONDS
 from preview.shipped import shipped
-from preview.wanted import targets_of
 
 Read = TypeVar("Read")
 

@@ -24,14 +24,12 @@ def scheme(
 ) -> None:
     """Show a scheme's pots and the drops of every step."""
     from preview.cli.tell_ramp import tell_scheme
-    from preview.errors import WriteFault
-    from preview.files import write_text_whole
+    from preview.files import refuse_to_replace, write_text_whole
     from preview.ramp.load import load_scheme
     from preview.ramp.write import explicit_text
 
-    if write_out is not None and write_out.exists() and not overwrite:
-        fix = "name another file, or add --overwrite"
-        raise WriteFault(f"{write_out} is there already", str(write_out), fix)
+    if write_out is not None:
+        refuse_to_replace(write_out, overwrite)
     loaded = load_scheme(path, tuple(racks or ()))
     if write_out is not None:
         write_text_whole(write_out, explicit_text(loaded, write_out.parent))

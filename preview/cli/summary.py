@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from preview.cli.terminal import say, tell, tell_json
-from preview.mix.certainty import certainty_in_words, median_error
+from preview.mix.certainty import certainty_in_words, class_in_words, median_error
 from preview.mix.mixture import Mix
 from preview.mix.undertone import ask_for_tint, hides_undertone
 from preview.present.palette import drops_in_words
@@ -130,14 +130,20 @@ def tell_mix(rack: Rack, mix: Mix, out: Path | None, as_json: bool) -> None:
     lightness, a, b = (float(v) for v in mix.lab)
     tell(f"{colour_patch(mix.srgb)}{drops_in_words(mix.recipe)}  ({rack.name})")
     tell(f"L* {lightness:.1f}  a* {a:.1f}  b* {b:.1f}   {mix.srgb}   {certainty_in_words(mix)}")
-    if mix.certainty == "estimate" and len(mix.recipe) > 1:
-        say(
-            "an estimate: some paint's strength in mixes is unknown; try a drop before you trust it"
-        )
+    tell_estimates([mix])
     for sentence in _undertones(rack, mix):
         say(f"advice: {sentence}")
     if out is not None:
         say(f"swatch     {out / 'swatch.png'}")
+
+
+def tell_estimates(mixes: Iterable[Mix]) -> None:
+    """That some of the mixes are estimates, and what such ones were worth; nothing where none."""
+    if any(mix.certainty == "estimate" and len(mix.recipe) > 1 for mix in mixes):
+        say(
+            f"an estimate: some paint's strength in mixes is unknown; {class_in_words('estimate')};"
+            " try a drop before you trust it"
+        )
 
 
 def _undertones(rack: Rack, mix: Mix) -> list[str]:

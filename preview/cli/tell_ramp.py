@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from preview.cli.summary import colour_patch, mix_report
+from preview.cli.summary import colour_patch, mix_report, tell_estimates
 from preview.cli.terminal import say, tell, tell_json
 from preview.present.palette import drops_as_written
 from preview.rack.paint import Rack
@@ -44,8 +44,7 @@ def tell_ramp(
     _tell_steps(ramp, pots)
     rule = f"midtone = {drops_table(ramp.midtone.drops)}, steps = {len(ramp.steps)}"
     say(f"in a scheme: {AUTO} = {{ {rule} }}")
-    if any(step.mix.certainty == "estimate" for step in ramp.steps):
-        say("an estimate: some paint's strength in mixes is unknown; try a drop of each step")
+    tell_estimates(step.mix for step in ramp.steps)
     if out is not None:
         say(f"picture    {out / 'ramp.png'}")
 

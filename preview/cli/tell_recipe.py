@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from preview.cli.summary import colour_patch, mix_report
+from preview.cli.summary import colour_patch, mix_report, tell_estimates
 from preview.cli.terminal import say, tell, tell_json
 from preview.palette.recipes import FAR, SAME, Recipe, Recipes
 from preview.present.recipe_sheet import recipe_in_words, verdict_in_words
@@ -51,11 +51,7 @@ def tell_recipes(rack: Rack, found: Recipes, out: Path | None, as_json: bool) ->
         f"Mixes less than CIEDE2000 {SAME:g} nearer are not listed: that much is lost in the size "
         "of drops."
     )
-    if any(recipe.mix.certainty == "estimate" for recipe in found.answers):
-        say(
-            "An estimate may itself be off by CIEDE2000 6 to 9, for a swatch does not say how "
-            "strong a paint is; try a drop first."
-        )
+    tell_estimates(recipe.mix for recipe in found.answers)
     if out is not None:
         say(f"picture    {out / 'recipe.png'}")
 

@@ -12,6 +12,7 @@ from preview.errors import Fault, RackFault, UsageError
 
 if TYPE_CHECKING:
     from preview.photo.measure import Measured
+    from preview.photo.spots import Quad
     from preview.rack.paint import Tint
 
 _COLOURS = ("srgb", "lab", "reflectance", "from_photo")
@@ -49,18 +50,15 @@ class TintRequest(Given):
             return None
         from preview.photo.measure import GREY_CARD, measure_by_card, measure_by_chart
         from preview.photo.picture import read_photo
-        from preview.photo.spots import Quad, spot_from
+        from preview.photo.spots import spot_from
 
-        swatch = spot_from(self.swatch or "", "--swatch")
-        against, text = ("chart", self.chart) if self.chart else ("card", self.card)
-        beside = spot_from(text or "", f"--{against}")
-        if against == "chart" and not isinstance(beside, Quad):
-            raise UsageError("--chart needs four corners", "command line", "X,Y,X,Y,X,Y,X,Y")
         photo = read_photo(self.from_photo)
-        if against == "chart" and isinstance(beside, Quad):
-            return measure_by_chart(photo, swatch, beside)
+        swatch = spot_from(self.swatch or "", "--swatch")
+        if self.chart is not None:
+            return measure_by_chart(photo, swatch, _corners(self.chart))
+        card = spot_from(self.card or "", "--card")
         grey = GREY_CARD if self.card_percent is None else self.card_percent / 100.0
-        return measure_by_card(photo, swatch, beside, grey)
+        return measure_by_card(photo, swatch, card, grey)
 
     def entry(self, photographed: Measured | None) -> dict[str, Any] | None:
         """The tint as a rack file keeps it; None where no option speaks of one."""
@@ -104,8 +102,27 @@ class TintRequest(Given):
                 )
         if self.card_percent is not None and not 1.0 <= self.card_percent <= 100.0:
             faults.append(Fault(f"--card-percent must be from 1 to 100, got {self.card_percent:g}"))
+        faults += self._slips()
         if faults:
             raise UsageError.of([Fault(f.what, "command line", f.fix) for f in faults])
+
+    def _slips(self) -> list[Fault]:
+        """What is wrong with numbers and places as they are written."""
+        from preview.photo.spots import spot_from
+
+        faults: list[Fault] = []
+        for text, read in (
+            (self.lab, _numbers),
+            (self.swatch, lambda text: spot_from(text, "--swatch")),
+            (self.card, lambda text: spot_from(text, "--card")),
+            (self.chart, _corners),
+        ):
+            try:
+                if text is not None:
+                    read(text)
+            except UsageError as error:
+                faults.extend(error.faults)
+        return faults
 
 
 _BESIDE = "--card X,Y,RADIUS of a grey card, or --chart with the four corners of a 24-patch chart"
@@ -141,6 +158,16 @@ def _numbers(text: str) -> list[float]:
             f'--lab must be three numbers, got "{text}"', "command line", "as in --lab 52,31,-24"
         )
     return numbers
+
+
+def _corners(text: str) -> Quad:
+    """The corners of a chart."""
+    from preview.photo.spots import Quad, spot_from
+
+    spot = spot_from(text, "--chart")
+    if not isinstance(spot, Quad):
+        raise UsageError("--chart needs four corners", "command line", "X,Y,X,Y,X,Y,X,Y")
+    return spot
 
 
 def _option(name: str) -> str:

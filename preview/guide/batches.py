@@ -98,9 +98,9 @@ class PotUse:
     left_ml: float | None
 
 
-def key_of(step: Step) -> Key:
-    """What makes a step's mix the same as another's."""
-    return tuple(sorted(step.mix.recipe.items()))
+def key_of(recipe: Mapping[str, int]) -> Key:
+    """What makes a mix the same as another: its paints and drops, in whichever order."""
+    return tuple(sorted(recipe.items()))
 
 
 def batches_of(
@@ -124,7 +124,7 @@ def batches_of(
     needed: dict[Key, float] = {}
     by_name = {ramp.name: ramp for ramp in ramps}
     for row in laid:
-        key = key_of(by_name[row.ramp].step(row.step))
+        key = key_of(by_name[row.ramp].step(row.step).mix.recipe)
         needed[key] = needed.get(key, 0.0) + habits.drops_for(row.coat_mm2)
 
     # Take each mix's recipe from where it stands first.
@@ -132,8 +132,9 @@ def batches_of(
     uses: dict[Key, list[tuple[str, str]]] = {}
     for ramp in ramps:
         for step in mixing_order(ramp):
-            first.setdefault(key_of(step), (ramp, step))
-            uses.setdefault(key_of(step), []).append((ramp.name, step.name))
+            key = key_of(step.mix.recipe)
+            first.setdefault(key, (ramp, step))
+            uses.setdefault(key, []).append((ramp.name, step.name))
 
     # From the last to the first, so that what others take is known before a batch is sized.
     taken: dict[Key, int] = dict.fromkeys(first, 0)
@@ -144,7 +145,7 @@ def batches_of(
         times[key] = math.ceil(demand / sum(step.drops.values()))
         for word, count in step.drops.items():
             if word not in scheme.pots:
-                taken[key_of(ramp.step(word))] += times[key] * count
+                taken[key_of(ramp.step(word).mix.recipe)] += times[key] * count
 
     made = [key for key in first if times[key]]
     return tuple(
@@ -171,27 +172,19 @@ def mixing_order(ramp: Ramp) -> list[Step]:
     waiting = sorted(ramp.steps, key=lambda step: float(step.mix.lab[0]))
     order: list[Step] = []
     while waiting:
-        ready = {step.name for step in order} | {str(role) for role in _pots_in(ramp)}
-        step = next(s for s in waiting if all(word in ready for word in s.drops))
+        blocked = {step.name for step in waiting}
+        step = next(s for s in waiting if blocked.isdisjoint(s.drops))
         order.append(step)
         waiting.remove(step)
     return order
-
-
-def _pots_in(ramp: Ramp) -> set[str]:
-    """The words of a ramp's recipes that are no steps of it."""
-    names = {step.name for step in ramp.steps}
-    return {word for step in ramp.steps for word in step.drops if word not in names}
 
 
 def pot_uses(batches: Iterable[Batch], scheme: Scheme, habits: Habits) -> tuple[PotUse, ...]:
     """What every pot of the scheme gives to the batches, in the order of the scheme."""
     drops = dict.fromkeys(scheme.pots, 0)
     for batch in batches:
-        for word, count in batch.written.items():
-            for role in drops:
-                if role == word:
-                    drops[role] += batch.times * count
+        for role in drops:
+            drops[role] += batch.times * batch.written.get(role, 0)
     rows = []
     for role, count in drops.items():
         ml, stock = count * habits.drop_ml, scheme.paint(role).stock_ml

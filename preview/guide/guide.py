@@ -9,7 +9,7 @@ from typing import Any
 
 from preview import __version__
 from preview.flow import Stand
-from preview.guide.batches import Batch, Habits, PotUse, batches_of, key_of, pot_uses
+from preview.guide.batches import Batch, Habits, Key, PotUse, batches_of, key_of, pot_uses
 from preview.guide.laid import Laid, laid_steps
 from preview.guide.order import painting_order
 from preview.guide.pictures import AreaView, SideView, area_views, side_views
@@ -46,11 +46,11 @@ class Amounts:
 
     def batch_of(self, step: Step) -> Batch | None:
         """The batch that a step's paint comes from; None when none is needed."""
-        return self._by_key.get(key_of(step))
+        return self._by_key.get(key_of(step.mix.recipe))
 
     @cached_property
-    def _by_key(self) -> dict[tuple[tuple[str, int], ...], Batch]:
-        return {tuple(sorted(batch.recipe.items())): batch for batch in self.batches}
+    def _by_key(self) -> dict[Key, Batch]:
+        return {key_of(batch.recipe): batch for batch in self.batches}
 
     def as_dict(self) -> dict[str, Any]:
         """The amounts for JSON."""

@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from preview.optics.spectrum import Floats
 from preview.paint.painted import Painted
 from preview.paint.table import LEVELS, level_of_tone
 from preview.ramp.levels import ground_name, step_position
 from preview.ramp.ramp import Ramp
-
-Floats = NDArray[np.float64]
 
 
 @dataclass(frozen=True)

@@ -6,8 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
-
-Floats = NDArray[np.float64]
+from preview.optics.spectrum import Floats
 
 # So many faces of an area tell how deep it lies.
 _FACES_ASKED = 2000

@@ -8,6 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
+from preview.optics.cie1976_lab import chroma_from_lab, hue_deg_from_lab
 from preview.optics.spectrum import Floats
 
 Side = Literal["warm", "cold", "neutral"]
@@ -88,9 +89,7 @@ def place_on_circle(lab: ArrayLike) -> CirclePlace:
     ----------
     lab : (3,) CIELAB under D65.
     """
-    _, a, b = np.asarray(lab, dtype=np.float64)
-    chroma = float(np.hypot(a, b))
-    hue_deg = float(np.degrees(np.arctan2(b, a)) % 360.0)
+    chroma, hue_deg = float(chroma_from_lab(lab)), float(hue_deg_from_lab(lab))
     wheel = float(wheel_from_hue(hue_deg))
     cold = COLD_BEGINS_DEG <= wheel < WARM_BEGINS_DEG
     side: Side = "cold" if cold else "warm"
@@ -125,7 +124,5 @@ def warmth(lab: ArrayLike) -> Floats:
     Ou, Luo, Woodcock & Wright 2004, A study of colour emotion and colour preference. Part I:
     Colour emotions for single colours, Color Research & Application 29:232.
     """
-    values = np.asarray(lab, dtype=np.float64)
-    chroma = np.hypot(values[..., 1], values[..., 2])
-    hue = np.degrees(np.arctan2(values[..., 2], values[..., 1]))
-    return np.asarray(-0.5 + 0.02 * chroma**1.07 * np.cos(np.radians(hue - 50.0)))
+    away = np.radians(hue_deg_from_lab(lab) - 50.0)
+    return np.asarray(-0.5 + 0.02 * chroma_from_lab(lab) ** 1.07 * np.cos(away))

@@ -6,15 +6,14 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from preview.mix.mixture import Mix
-from preview.mix.ratios import distinct_ratios
-from preview.mix.recipes import mix_mixes
-from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
-from preview.optics.appearance import lab_from_reflectance
+from preview.mix.ratios import full_ratios
+from preview.mix.recipes import constants_of_mixes, mix_mixes
+from preview.mix.sets import lab_of_sets
+from preview.optics.cie1976_lab import chroma_from_lab, hue_deg_from_lab
 from preview.optics.spectrum import Floats
-from preview.shape.threads import chunks
 
 ComplementVerdict = Literal["complementary", "near", "not", "can't tell"]
 
@@ -24,7 +23,6 @@ NEAR_CHROMA = 15.0
 # From swatches alone the chroma can come out this much too high.
 SWATCH_ERROR = 10.0
 MOST_DROPS = 12
-_PAIRS_AT_ONCE = 64
 
 
 @dataclass(frozen=True)
@@ -58,23 +56,18 @@ def most_neutral_mix(first: Mix, second: Mix, most_drops: int = MOST_DROPS) -> N
     -----
     Leaves out: that a pot may be neutral by itself; see `preview.mix.circle.place_on_circle`.
     """
-    pairs = _true_pairs(most_drops)
-    lab = _lab_of_pairs(
-        np.stack([first.absorption, second.absorption]),
-        np.stack([first.scattering, second.scattering]),
-        np.array([[mix.surface_k1, mix.surface_k2] for mix in (first, second)]),
-        pairs,
-    )
-    chroma = np.hypot(lab[:, 1], lab[:, 2])
+    ratios = full_ratios(2, most_drops)
+    lab = lab_of_sets(*constants_of_mixes([first, second]), [(0, 1)], ratios)[0]
+    chroma = chroma_from_lab(lab)
     best = int(np.argmin(chroma))
-    drops = (int(pairs[best, 0]), int(pairs[best, 1]))
+    drops = (int(ratios[best, 0]), int(ratios[best, 1]))
     least = float(chroma[best])
     return Neutral(
         drops,
         mix_mixes([(first, drops[0]), (second, drops[1])]),
         least,
         float(lab[best, 0]),
-        float(np.degrees(np.arctan2(lab[best, 2], lab[best, 1])) % 360.0),
+        float(hue_deg_from_lab(lab[best])),
         _verdict(least, first.calibrated and second.calibrated),
     )
 
@@ -94,28 +87,8 @@ def least_chroma(
     -------
     (pairs,) C*ab.
     """
-    drops = _true_pairs(MOST_DROPS)
-    both = np.asarray(pairs)
-    least = np.empty(len(both))
-    for part in chunks(len(both), _PAIRS_AT_ONCE):
-        some = both[part]
-        lab = _lab_of_pairs(absorption[some], scattering[some], surface[some], drops)
-        least[part] = np.hypot(lab[..., 1], lab[..., 2]).min(axis=1)
-    return least
-
-
-def _true_pairs(most_drops: int) -> NDArray[np.int64]:
-    """(ratios, 2) whole drops, some of both."""
-    ratios = distinct_ratios(2, most_drops)
-    return np.asarray(ratios[ratios.min(axis=1) > 0])
-
-
-def _lab_of_pairs(
-    absorption: Floats, scattering: Floats, surface: Floats, drops: ArrayLike
-) -> Floats:
-    """(..., ratios, 3) CIELAB of the mixes of (..., 2) paints."""
-    mixed = mix_recipes(absorption, scattering, surface, drops)
-    return lab_from_reflectance(reflectance_of_mixes(*mixed))
+    lab = lab_of_sets(absorption, scattering, surface, pairs, full_ratios(2, MOST_DROPS))
+    return np.asarray(chroma_from_lab(lab).min(axis=1))
 
 
 def _verdict(chroma: float, calibrated: bool) -> ComplementVerdict:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import numpy as np
 
-from preview.errors import Fault, UsageError, choices_fix
+from preview.errors import Fault, UsageError
 from preview.mix.kubelka_munk_1931 import ratio_from_reflectance
 from preview.mix.mixture import Mix
 from preview.mix.saunderson_1942 import inner_from_outer
@@ -36,6 +36,15 @@ def constants_of(paints: Sequence[Paint]) -> tuple[Floats, Floats, Floats]:
     scattering = np.stack([paint.scattering for paint in paints])
     inner = inner_from_outer(outer, surface[:, :1], surface[:, 1:])
     return ratio_from_reflectance(inner) * scattering, scattering, surface
+
+
+def constants_of_mixes(mixes: Sequence[Mix]) -> tuple[Floats, Floats, Floats]:
+    """K, S and surface of mixes, shaped as those of paints in `constants_of`; at least one."""
+    return (
+        np.stack([mix.absorption for mix in mixes]),
+        np.stack([mix.scattering for mix in mixes]),
+        np.array([[mix.surface_k1, mix.surface_k2] for mix in mixes]),
+    )
 
 
 def mix_paints(rack: Rack, drops: Mapping[str, float]) -> Mix:
@@ -140,12 +149,7 @@ def _predicted(calibrated: bool) -> Certainty:
 
 def _combined(mixes: Sequence[Mix], amounts: Sequence[float], recipe: Mapping[str, int]) -> Mix:
     """Mixes by their amounts, with a recipe worked out beforehand."""
-    absorption, scattering, surface = mix_recipes(
-        np.stack([mix.absorption for mix in mixes]),
-        np.stack([mix.scattering for mix in mixes]),
-        np.array([[mix.surface_k1, mix.surface_k2] for mix in mixes]),
-        amounts,
-    )
+    absorption, scattering, surface = mix_recipes(*constants_of_mixes(mixes), amounts)
     calibrated = all(mix.calibrated for mix in mixes)
     pot_alone = len(recipe) == 1
     certainty = mixes[0].certainty if pot_alone else _predicted(calibrated)
@@ -174,8 +178,7 @@ def _faults_of(rack: Rack, drops: Mapping[str, float]) -> list[Fault]:
     faults = []
     for name, amount in drops.items():
         if name not in rack.paints:
-            fix = choices_fix(name, rack.paints)
-            faults.append(Fault(f'no paint "{name}" in this rack', rack.name, fix))
+            faults.append(rack.lacks(name))
         faults += _drop_faults(f'"{name}"', amount)
     return faults
 

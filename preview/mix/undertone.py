@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from preview.mix.circle import NEUTRAL_CHROMA
 from preview.optics.appearance import lab_from_reflectance
+from preview.optics.cie1976_lab import chroma_from_lab
 from preview.rack.paint import Paint
 
 # A chromatic paint darker than this hides its undertone; from trials with synthetic acrylics.
@@ -14,9 +13,9 @@ DARK_LIGHTNESS = 35.0
 
 def hides_undertone(paint: Paint) -> bool:
     """Whether a paint is dark and chromatic, and no test swatch says how it looks in mixes."""
-    lightness, a, b = lab_from_reflectance(paint.reflectance)
-    chromatic = float(np.hypot(a, b)) >= NEUTRAL_CHROMA
-    return bool(lightness < DARK_LIGHTNESS and chromatic and not paint.calibrated)
+    lab = lab_from_reflectance(paint.reflectance)
+    dark_colour = lab[0] < DARK_LIGHTNESS and chroma_from_lab(lab) >= NEUTRAL_CHROMA
+    return bool(dark_colour and not paint.calibrated)
 
 
 def ask_for_tint(paint: Paint, rack: str) -> str:

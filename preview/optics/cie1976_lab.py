@@ -65,6 +65,18 @@ def xyz_from_lab(lab: ArrayLike, white_xyz: ArrayLike) -> Floats:
     return _f_inverse(f) * np.asarray(white_xyz, dtype=np.float64)
 
 
+def chroma_from_lab(lab: ArrayLike) -> Floats:
+    """C*ab from CIELAB; (..., 3) to (...,)."""
+    values = np.asarray(lab, dtype=np.float64)
+    return np.asarray(np.hypot(values[..., 1], values[..., 2]))
+
+
+def hue_deg_from_lab(lab: ArrayLike) -> Floats:
+    """Hue angle h_ab in [0, 360) degrees from CIELAB; (..., 3) to (...,), 0 for greys."""
+    values = np.asarray(lab, dtype=np.float64)
+    return np.asarray(np.degrees(np.arctan2(values[..., 2], values[..., 1])) % 360.0)
+
+
 def lightness_from_y(y: ArrayLike) -> Floats:
     """L* in [0, 100] from relative luminance Y (white = 1); (...,) to (...,)."""
     return np.asarray(116.0 * _f(np.asarray(y, dtype=np.float64)) - 16.0)

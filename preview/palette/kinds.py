@@ -8,6 +8,7 @@ from typing import Literal
 import numpy as np
 
 from preview.mix.circle import NEUTRAL_CHROMA
+from preview.optics.cie1976_lab import chroma_from_lab, hue_deg_from_lab
 from preview.optics.spectrum import Floats
 
 Kind = Literal["colour", "brown", "pale", "neutral"]
@@ -25,7 +26,7 @@ def kind_of(lab: Floats) -> Kind:
     Pale comes first: whites and off-whites are pale, however little chroma they have.
     """
     lightness, chroma = _lightness_and_chroma(lab)
-    if lightness > PALE_LIGHTNESS and chroma <= PALE_CHROMA[1]:
+    if lightness >= PALE_LIGHTNESS and chroma <= PALE_CHROMA[1]:
         return "pale"
     if bool(is_brown(lab)):
         return "brown"
@@ -34,14 +35,12 @@ def kind_of(lab: Floats) -> Kind:
 
 def is_brown(lab: Floats) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
     """(...,) whether (..., 3) CIELAB is a brown: a dim, dull orange."""
-    lightness, chroma = lab[..., 0], np.hypot(lab[..., 1], lab[..., 2])
-    hue = np.degrees(np.arctan2(lab[..., 2], lab[..., 1])) % 360.0
     within = [
         (low <= value) & (value <= high)
         for value, (low, high) in (
-            (lightness, BROWN_LIGHTNESS),
-            (chroma, BROWN_CHROMA),
-            (hue, BROWN_HUE),
+            (lab[..., 0], BROWN_LIGHTNESS),
+            (chroma_from_lab(lab), BROWN_CHROMA),
+            (hue_deg_from_lab(lab), BROWN_HUE),
         )
     ]
     return np.asarray(np.logical_and.reduce(within))
@@ -64,4 +63,4 @@ def best_pale(labs: Sequence[Floats]) -> int | None:
 
 def _lightness_and_chroma(lab: Floats) -> tuple[float, float]:
     """L* and C* of one colour."""
-    return float(lab[0]), float(np.hypot(lab[1], lab[2]))
+    return float(lab[0]), float(chroma_from_lab(lab))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.mix.ratios import distinct_ratios
+from preview.mix.ratios import full_ratios
 from preview.mix.recipes import constants_of
 from preview.optics.spectrum import Floats
 from preview.optics.weights import weights, white
@@ -37,7 +37,7 @@ class Pots:
         return cls(*(np.ascontiguousarray(part) for part in constants_of(paints)))
 
 
-def lab_of_sets(pots: Pots, members: Ints) -> Floats:
+def lab_of_full_mixes(pots: Pots, members: Ints) -> Floats:
     """CIELAB of every mix that uses all pots of a set.
 
     With the mixes of its subsets these are all whole-drop mixes of at most `MOST_DROPS` drops,
@@ -52,8 +52,7 @@ def lab_of_sets(pots: Pots, members: Ints) -> Floats:
     -------
     (sets, mixes, 3) CIELAB under D65, 2 degrees: 1, 21, 52 and 69 mixes of one to four pots.
     """
-    ratios = distinct_ratios(members.shape[1], MOST_DROPS)
-    full = ratios[ratios.min(axis=1) > 0]
+    full = full_ratios(members.shape[1], MOST_DROPS)
     share = full / full.sum(axis=1, keepdims=True)
     lab = np.empty((len(members), len(share), 3))
     _mix(pots.absorption, pots.scattering, pots.surface, members, share, relative_weights(), lab)

@@ -6,12 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from preview.mix.neutral import MOST_DROPS, Neutral, most_neutral_mix
-from preview.mix.ratios import distinct_ratios
+from preview.mix.neutral import Neutral, least_chroma, most_neutral_mix
+from preview.mix.recipes import constants_of
 from preview.optics.spectrum import Floats
-from preview.palette.sets import chroma_of, lab_of_sets, ratios_with_all
 from preview.palette.standing import Standing
 
 
@@ -95,7 +93,7 @@ def _across(hued: Sequence[Standing], off: Floats) -> Across | None:
 def _mixing(hued: Sequence[Standing]) -> dict[str, Neutralised]:
     """For each paint the one that mixes with it to the least chroma, where colour goes at all."""
     pots = [one for one in hued if one.mixes_as_pigments]
-    least = least_chroma(pots)
+    least = _least_chroma(pots)
     found = {}
     for k, pot in enumerate(pots):
         best = int(np.argmin(least[k]))
@@ -105,27 +103,15 @@ def _mixing(hued: Sequence[Standing]) -> dict[str, Neutralised]:
     return found
 
 
-def least_chroma(pots: Sequence[Standing]) -> Floats:
-    """(paints, paints) least C* of whole-drop mixes; infinite where no mix is below both pots.
-
-    Parameters
-    ----------
-    pots : any number; mixes are of at most `preview.mix.neutral.MOST_DROPS` drops.
-    """
+def _least_chroma(pots: Sequence[Standing]) -> Floats:
+    """(paints, paints) least C* of whole-drop mixes; infinite where none is below both pots."""
     count = len(pots)
     least = np.full((count, count), np.inf)
     pairs = np.stack(np.triu_indices(count, 1), axis=1)
     if not len(pairs):
         return least
-    mixed = least_of_pairs(pots, pairs)
+    mixed = least_chroma(*constants_of([one.paint for one in pots]), pairs)
     alone = np.array([one.place.chroma for one in pots])[pairs].min(axis=1)
     mixed = np.where(mixed < alone, mixed, np.inf)
     least[pairs[:, 0], pairs[:, 1]] = least[pairs[:, 1], pairs[:, 0]] = mixed
     return least
-
-
-def least_of_pairs(pots: Sequence[Standing], pairs: NDArray[np.int64]) -> Floats:
-    """(pairs,) least C* of whole-drop mixes of (pairs, 2) pots."""
-    ratios = ratios_with_all(distinct_ratios(2, MOST_DROPS))
-    lab = lab_of_sets([one.paint for one in pots], pairs, ratios)
-    return np.asarray(chroma_of(lab).min(axis=1))

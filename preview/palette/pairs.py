@@ -11,14 +11,14 @@ from numpy.typing import NDArray
 from preview.errors import CannotDo, Fault
 from preview.mix.circle import NEUTRAL_CHROMA
 from preview.mix.mixture import Mix
-from preview.mix.neutral import Neutral, most_neutral_mix
-from preview.mix.ratios import distinct_ratios
-from preview.mix.recipes import mix_mixes
+from preview.mix.neutral import Neutral, least_chroma, most_neutral_mix
+from preview.mix.ratios import full_ratios
+from preview.mix.recipes import constants_of, mix_mixes
+from preview.mix.sets import lab_of_sets
+from preview.optics.cie1976_lab import chroma_from_lab
 from preview.optics.ciede2000 import ciede2000
 from preview.optics.spectrum import Floats
 from preview.palette.kinds import best_pale, is_brown
-from preview.palette.opposites import least_of_pairs
-from preview.palette.sets import chroma_of, lab_of_sets, ratios_with_all
 from preview.palette.standing import Standing, stand_on_circle
 from preview.rack.paint import Rack
 
@@ -64,7 +64,7 @@ class Pair:
     @property
     def chroma(self) -> tuple[float, ...]:
         """C* that is left at each of `CHART_DROPS`."""
-        return tuple(float(chroma_of(mix.lab)) for mix in self.mixes)
+        return tuple(float(chroma_from_lab(mix.lab)) for mix in self.mixes)
 
 
 @dataclass(frozen=True, eq=False)
@@ -117,9 +117,8 @@ def _warm_by_cold(pots: Sequence[Standing], rack: Rack) -> NDArray[np.int64]:
     """(pairs, 2) every warm pot with every cold one, by their places in `pots`."""
     side = np.array([one.place.side for one in pots], dtype=object)
     warm, cold = np.flatnonzero(side == "warm"), np.flatnonzero(side == "cold")
-    where = str(rack.path) if rack.path else rack.name
     faults = [
-        Fault(f"the rack has no {name} paint, so it has no pairs", where, f"add {looks}")
+        Fault(f"the rack has no {name} paint, so it has no pairs", rack.where, f"add {looks}")
         for name, found, looks in (
             ("warm", warm, "a red, orange or yellow"),
             ("cold", cold, "a green, blue or violet"),
@@ -134,13 +133,14 @@ def _warm_by_cold(pots: Sequence[Standing], rack: Rack) -> NDArray[np.int64]:
 def _span(pots: Sequence[Standing], places: NDArray[np.int64]) -> Floats:
     """(pairs,) chroma that the duller pot loses on the way to the most neutral mix."""
     alone = np.array([one.place.chroma for one in pots])[places].min(axis=1)
-    return np.asarray(np.maximum(alone - least_of_pairs(pots, places), 0.0))
+    least = least_chroma(*constants_of([one.paint for one in pots]), places)
+    return np.asarray(np.maximum(alone - least, 0.0))
 
 
 def _browns(pots: Sequence[Standing], places: NDArray[np.int64]) -> list[tuple[int, ...] | None]:
     """For each pair the drops of the mix nearest to a middle brown; None where none is brown."""
-    ratios = ratios_with_all(distinct_ratios(2, MOST_DROPS))
-    lab = lab_of_sets([one.paint for one in pots], places, ratios)
+    ratios = full_ratios(2, MOST_DROPS)
+    lab = lab_of_sets(*constants_of([one.paint for one in pots]), places, ratios)
     away = np.where(is_brown(lab), ciede2000(lab, np.array(MIDDLE_BROWN)), np.inf)
     return _drops_of_least(away, ratios)
 
@@ -151,12 +151,13 @@ def _greys(
     """For each pair the drops, off-white last, of its least chromatic middle grey, if any."""
     if pale is None:
         return [None] * len(places)
-    ratios = ratios_with_all(distinct_ratios(3, MOST_DROPS))
+    ratios = full_ratios(3, MOST_DROPS)
     threes = np.column_stack([places, np.full(len(places), len(pots))])
-    lab = lab_of_sets([*(one.paint for one in pots), pale.paint], threes, ratios)
+    paints = [*(one.paint for one in pots), pale.paint]
+    lab = lab_of_sets(*constants_of(paints), threes, ratios)
     low, high = GREY_LIGHTNESS
     middle = (low <= lab[..., 0]) & (lab[..., 0] <= high)
-    chroma = chroma_of(lab)
+    chroma = chroma_from_lab(lab)
     return _drops_of_least(np.where(middle & (chroma < NEUTRAL_CHROMA), chroma, np.inf), ratios)
 
 

@@ -23,7 +23,7 @@ from preview.palette.figures import DIGITS, Scale
 from preview.palette.mixes import (
     Ints,
     Pots,
-    lab_of_sets,
+    lab_of_full_mixes,
     pair_place,
     pairs_of,
     triple_place,
@@ -234,7 +234,7 @@ class _Search:
         """The exact figures of some options."""
         members = self._options.members[rows]
         four = members[:, 3] != NONE
-        fours = self._scale.nearby.found(lab_of_sets(self._pots, members[four]))
+        fours = self._scale.nearby.found(lab_of_full_mixes(self._pots, members[four]))
         found, tied = _with_fours(self._few.by_threes(members), four, fours)
         return self._scale.figures(found, tied, self._options.known[rows])
 
@@ -253,8 +253,8 @@ class _Few:
     def __init__(self, pots: Pots, nearby: Nearby) -> None:
         paints = len(pots.absorption)
         pairs = pairs_of(paints)
-        alone = nearby.found(lab_of_sets(pots, np.arange(paints, dtype=np.int32)[:, None]))
-        both = nearby.found(lab_of_sets(pots, pairs))
+        alone = nearby.found(lab_of_full_mixes(pots, np.arange(paints, dtype=np.int32)[:, None]))
+        both = nearby.found(lab_of_full_mixes(pots, pairs))
         triples = paints * (paints - 1) * (paints - 2) // 6
         self._pots, self._nearby, self._paints = pots, nearby, paints
         self._pair = _ended(both | alone[pairs[:, 0]] | alone[pairs[:, 1]])
@@ -274,7 +274,7 @@ class _Few:
         parts = chunks(len(places), _SETS_AT_ONCE)
 
         def work(part: slice) -> Found:
-            return self._nearby.found(lab_of_sets(self._pots, sets[part]))
+            return self._nearby.found(lab_of_full_mixes(self._pots, sets[part]))
 
         for part, found in zip(parts, in_threads(work, parts), strict=True):
             rows = places[part]

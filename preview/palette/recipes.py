@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from preview.errors import CannotDo, Fault, UsageError, choices_fix
+from preview.errors import CannotDo, Fault, UsageError
 from preview.mix.mixture import Mix
 from preview.mix.recipes import constants_of
-from preview.palette.search import Found, Search, mixes_of
+from preview.palette.search import Nearest, Search, mixes_of
 from preview.palette.thinned import Thinned, nearest_thinned
 from preview.palette.wanted import Wanted
 from preview.progress import Progress, silent
@@ -197,11 +197,7 @@ def plan_search(
 
 def _names(rack: Rack, pots: Sequence[str]) -> tuple[str, ...]:
     """The paints that may be used, in the order of the rack; all faults at once."""
-    faults = [
-        Fault(f'no paint "{name}" in this rack', rack.name, choices_fix(name, rack.paints))
-        for name in dict.fromkeys(pots)
-        if name not in rack.paints
-    ]
+    faults = [rack.lacks(name) for name in dict.fromkeys(pots) if name not in rack.paints]
     twice = [name for name in dict.fromkeys(pots) if list(pots).count(name) > 1]
     faults += [Fault(f'"{name}" is named twice', "command line, --pots") for name in twice]
     if len(set(pots)) > MOST_NAMED:
@@ -217,7 +213,7 @@ def _names(rack: Rack, pots: Sequence[str]) -> tuple[str, ...]:
     return tuple(name for name in rack.paints if not pots or name in pots)
 
 
-def _plain(rack: Rack, names: Sequence[str], found: Found) -> Recipe:
+def _plain(rack: Rack, names: Sequence[str], found: Nearest) -> Recipe:
     """A mix that the search found, by name."""
     drops = {names[p]: n for p, n in zip(found.paints, found.drops, strict=True)}
     return Recipe(rack.mix(drops), drops, found.difference)

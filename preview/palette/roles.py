@@ -202,7 +202,7 @@ def _lacking(
     return [
         Fault(
             f"the rack has no paint for the {role} pot",
-            str(rack.path) if rack.path else rack.name,
+            rack.where,
             f"add {_in_words(role, looks[role])}{_nearest(paints, looks[role])}",
         )
         for role in roles

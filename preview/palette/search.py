@@ -5,15 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import cache
 from itertools import combinations, islice
 
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.mix.ratios import distinct_ratios
-from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
-from preview.optics.appearance import lab_from_reflectance
+from preview.mix.ratios import full_ratios
+from preview.mix.sets import lab_of_sets
 from preview.optics.ciede2000 import ciede2000
 from preview.optics.spectrum import Floats
 from preview.progress import Progress, silent
@@ -26,7 +24,7 @@ _AT_ONCE = 4096
 
 
 @dataclass(frozen=True)
-class Found:
+class Nearest:
     """One mix: which paints, their drops, and how far it is from the colour, CIEDE2000."""
 
     paints: tuple[int, ...]
@@ -54,7 +52,7 @@ class Search:
     constants: Constants
     lab: Floats
     most_drops: int
-    best: dict[int, Found] = field(default_factory=dict)
+    best: dict[int, Nearest] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.nearest_with = np.full(self.paints, np.inf)
@@ -66,7 +64,7 @@ class Search:
 
     def look(self, pots: int, among: Indices | None = None, progress: Progress = silent) -> None:
         """Look at every mix of exactly so many paints out of all, or out of `among`."""
-        ratios = _full_ratios(pots, self.most_drops)
+        ratios = full_ratios(pots, self.most_drops)
         chosen = np.arange(self.paints) if among is None else among
         done, total = 0, mixes_of(len(chosen), pots, self.most_drops)
         for sets in _sets(chosen, pots, max(1, _AT_ONCE // max(len(ratios), 1))):
@@ -76,9 +74,7 @@ class Search:
 
     def _look(self, sets: Indices, ratios: Indices) -> None:
         """Hold (sets, pots) paints in (ratios, pots) drops against the colour."""
-        absorption, scattering, surface = (values[sets] for values in self.constants)
-        mixed = mix_recipes(absorption, scattering, surface, ratios)
-        far = ciede2000(lab_from_reflectance(reflectance_of_mixes(*mixed)), self.lab)
+        far = ciede2000(lab_of_sets(*self.constants, sets, ratios), self.lab)
         np.minimum.at(self.nearest_with, sets, far.min(axis=1, keepdims=True))
         totals = ratios.sum(axis=1)
         for total in np.unique(totals):
@@ -86,7 +82,7 @@ class Search:
             place, row = divmod(int(np.argmin(far[:, rows])), len(rows))
             difference = float(far[place, rows[row]])
             if int(total) not in self.best or difference < self.best[int(total)].difference:
-                self.best[int(total)] = Found(
+                self.best[int(total)] = Nearest(
                     tuple(int(p) for p in sets[place]),
                     tuple(int(d) for d in ratios[rows[row]]),
                     difference,
@@ -95,14 +91,7 @@ class Search:
 
 def mixes_of(paints: int, pots: int, most_drops: int) -> int:
     """How many mixes hold exactly so many paints out of all."""
-    return math.comb(paints, pots) * len(_full_ratios(pots, most_drops))
-
-
-@cache
-def _full_ratios(pots: int, most_drops: int) -> Indices:
-    """(ratios, pots) whole drops in lowest terms, at least one of every pot."""
-    ratios = distinct_ratios(pots, most_drops)
-    return np.asarray(ratios[ratios.min(axis=1) > 0])
+    return math.comb(paints, pots) * len(full_ratios(pots, most_drops))
 
 
 def _sets(chosen: Indices, pots: int, at_once: int) -> Iterator[Indices]:

@@ -12,6 +12,8 @@ from preview.mix.kubelka_munk_1931 import ratio_from_reflectance
 from preview.mix.mixture import Mix
 from preview.mix.recipes import mix_mixes
 from preview.mix.saunderson_1942 import inner_from_outer
+from preview.mix.undertone import hides_undertone
+from preview.optics.cie1976_lab import chroma_from_lab, hue_deg_from_lab
 from preview.optics.spectrum import BANDS, Floats
 from preview.palette.kinds import Kind, kind_of
 from preview.rack.defaults import SCATTERING_OF_WHITE, surface_of
@@ -20,14 +22,12 @@ from preview.rack.paint import Certainty, Paint, Rack
 # A brown is thinned with white until it is this light, or up to so many drops of white: the
 # hue of a tint tells most at L* 50 to 75 (suggestion, no source).
 TINT_LIGHTNESS, MOST_WHITE = 55.0, 12
-# Below this lightness the swatch of an uncalibrated colour does not tell its undertone.
-UNDERTONE_LIGHTNESS = 35.0
 # A white without hue, so that no paint's place depends on which white stands beside it.
 _WHITE_REFLECTANCE = 0.92
 
 
 @dataclass(frozen=True, eq=False)
-class Tint:
+class HueTint:
     """A brown thinned with a neutral white, for its hue.
 
     white_drops : of a white without hue, to one drop of the paint.
@@ -47,14 +47,14 @@ class Standing:
     tint : of a brown; None for all others.
     warmth : see `preview.mix.circle.warmth`; only differences mean anything.
     certainty : of the place: the paint's own, a brown's that of its tint.
-    undertone_unknown : a dark, uncalibrated swatch, in whose mixes another hue may come out.
+    undertone_unknown : see `preview.mix.undertone.hides_undertone`.
     """
 
     paint: Paint
     mix: Mix
     kind: Kind
     place: CirclePlace
-    tint: Tint | None
+    tint: HueTint | None
     warmth: float
     certainty: Certainty
     undertone_unknown: bool
@@ -67,7 +67,7 @@ class Standing:
     @property
     def hue_deg(self) -> float:
         """CIELAB hue angle of the pot itself, [0, 360)."""
-        return float(np.degrees(np.arctan2(self.mix.lab[2], self.mix.lab[1])) % 360.0)
+        return float(hue_deg_from_lab(self.mix.lab))
 
     @property
     def mixes_as_pigments(self) -> bool:
@@ -97,11 +97,11 @@ def round_the_circle(standings: Sequence[Standing]) -> list[Standing]:
     return sorted(standings, key=order)
 
 
-def tint_of(mix: Mix) -> Tint:
+def hue_tint_of(mix: Mix) -> HueTint:
     """The mix thinned with the fewest drops of a neutral white that make it light."""
     white = _neutral_white()
     tints = (
-        Tint(drops, mix_mixes([(mix, 1), (white, drops)])) for drops in range(1, MOST_WHITE + 1)
+        HueTint(drops, mix_mixes([(mix, 1), (white, drops)])) for drops in range(1, MOST_WHITE + 1)
     )
     tint = next(tints)
     while tint.mix.lab[0] < TINT_LIGHTNESS and tint.white_drops < MOST_WHITE:
@@ -113,10 +113,8 @@ def _standing(rack: Rack, paint: Paint) -> Standing:
     """One paint."""
     mix = rack.mix({paint.name: 1})
     kind = kind_of(mix.lab)
-    tint = tint_of(mix) if kind == "brown" else None
+    tint = hue_tint_of(mix) if kind == "brown" else None
     place = place_on_circle(mix.lab if tint is None else _with_hue_of(mix.lab, tint.mix.lab))
-    dark = float(mix.lab[0]) < UNDERTONE_LIGHTNESS and place.side != "neutral"
-    guessed = mix.certainty == "estimate"
     return Standing(
         paint,
         mix,
@@ -125,14 +123,14 @@ def _standing(rack: Rack, paint: Paint) -> Standing:
         tint,
         float(warmth(mix.lab)),
         mix.certainty if tint is None else tint.mix.certainty,
-        dark and guessed,
+        hides_undertone(paint),
     )
 
 
 def _with_hue_of(lab: Floats, other: Floats) -> Floats:
     """(3,) CIELAB with its own lightness and chroma and another's hue."""
-    own, borrowed = np.hypot(lab[1], lab[2]), np.hypot(other[1], other[2])
-    return np.array([lab[0], *(own / borrowed * other[1:])])
+    scale = chroma_from_lab(lab) / chroma_from_lab(other)
+    return np.array([lab[0], *(scale * other[1:])])
 
 
 def _neutral_white() -> Mix:

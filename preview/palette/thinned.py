@@ -9,9 +9,8 @@ import numpy as np
 
 from preview.mix.mixture import Mix
 from preview.mix.ratios import distinct_ratios
-from preview.mix.recipes import mix_mixes
-from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
-from preview.optics.appearance import lab_from_reflectance
+from preview.mix.recipes import constants_of_mixes, mix_mixes
+from preview.mix.sets import lab_of_sets
 from preview.optics.ciede2000 import ciede2000
 from preview.optics.spectrum import Floats
 from preview.rack.paint import Rack
@@ -103,10 +102,5 @@ def _differences(
     """(rows,) CIEDE2000 of (rows, beside + 1) drops, the pre-thinned mix last."""
     pots = [rack.mix({name: 1}) for name in beside]
     pots.append(rack.mix({strong: 1, carrier: count}))
-    made = mix_recipes(
-        np.stack([pot.absorption for pot in pots]),
-        np.stack([pot.scattering for pot in pots]),
-        np.array([[pot.surface_k1, pot.surface_k2] for pot in pots]),
-        rows,
-    )
-    return ciede2000(lab_from_reflectance(reflectance_of_mixes(*made)), lab)
+    made = lab_of_sets(*constants_of_mixes(pots), [range(len(pots))], rows)[0]
+    return ciede2000(made, lab)

@@ -8,8 +8,8 @@ import numpy as np
 from PIL import Image
 
 from preview.mix.mixture import Mix
+from preview.optics.cie1976_lab import chroma_from_lab
 from preview.palette.pairs import CHART_DROPS, Pair, Pairs
-from preview.palette.sets import chroma_of
 from preview.present.canvas import INK, QUIET, Sheet, colour_from_hex, ink_on
 from preview.present.palette_words import SIGNS, neutral_in_words, pairs_notes, verdict_in_words
 
@@ -123,7 +123,7 @@ def _draw_uses(sheet: Sheet, pair: Pair, at: tuple[float, float], width: float) 
             continue
         ratio = ":".join(str(n) for n in mix.recipe.values())
         sign = SIGNS[mix.certainty]
-        numbers = f"{sign} C* {float(chroma_of(mix.lab)):.1f}  L* {mix.lab[0]:.0f}"
+        numbers = f"{sign} C* {float(chroma_from_lab(mix.lab)):.1f}  L* {mix.lab[0]:.0f}"
         _draw_use(sheet, (x, top), width, f"{name} {ratio}", numbers, mix)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from preview.errors import Fault, choices_fix
 from preview.optics.spectrum import Floats
 
 if TYPE_CHECKING:
@@ -84,6 +85,15 @@ class Rack:
     paints: Mapping[str, Paint]
     path: Path | None = None
     title: str = ""
+
+    @property
+    def where(self) -> str:
+        """Its file, or its name where it was not read from one."""
+        return str(self.path) if self.path else self.name
+
+    def lacks(self, name: str) -> Fault:
+        """The fault of naming a paint that this rack does not hold."""
+        return Fault(f'no paint "{name}" in this rack', self.name, choices_fix(name, self.paints))
 
     def mix(self, drops: Mapping[str, float]) -> Mix:
         """The mix of whole drops of this rack's paints; see preview.mix.recipes.mix_paints."""

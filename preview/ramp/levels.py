@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from preview.mix.mixture import Mix
+from preview.mix.recipes import constants_of_mixes
 from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
 from preview.optics.spectrum import Floats
 from preview.ramp.ramp import Ramp, Step
@@ -129,13 +130,8 @@ def _between(ramp: Ramp, upper: int, share: Floats, looks: Floats) -> Floats:
 
 def _wet(low: Mix, high: Mix, share: Floats) -> Floats:
     """Two mixes worked into one another: K and S by their shares."""
-    absorption, scattering, surface = mix_recipes(
-        np.stack([low.absorption, high.absorption]),
-        np.stack([low.scattering, high.scattering]),
-        np.array([[mix.surface_k1, mix.surface_k2] for mix in (low, high)]),
-        np.stack([1.0 - share, share], axis=-1),
-    )
-    return reflectance_of_mixes(absorption, scattering, surface)
+    drops = np.stack([1.0 - share, share], axis=-1)
+    return reflectance_of_mixes(*mix_recipes(*constants_of_mixes([low, high]), drops))
 
 
 def _thinned(glaze: Step, ground: Floats, share: Floats) -> Floats:

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.errors import CannotDo, Fault
-from preview.mix.ratios import distinct_ratios
+from preview.mix.ratios import full_ratios
 from preview.optics.spectrum import Floats
 from preview.ramp.tray import Tray
 from preview.ramp.words import Role, highlight_name
@@ -183,9 +183,9 @@ def _lines(tray: Tray, midtone: Mapping[Role, int], sign: float) -> Iterator[_Li
     share, own = mid / mid.sum(), _lab_of(tray, midtone)
     for roles in _goals(tray, sign):
         goal = np.sum([tray.unit(role) for role in roles], axis=0)
-        ratios = distinct_ratios(2, MOST_DROPS)
+        ratios = full_ratios(2, MOST_DROPS)
         room = ratios[:, 0] + len(roles) * ratios[:, 1] <= MOST_DROPS
-        ratios = ratios[room & (ratios.min(axis=1) > 0)]
+        ratios = ratios[room]
         ratios = ratios[np.argsort(ratios[:, 1] / ratios[:, 0], kind="stable")]
         lab = tray.lab(ratios[:, :1] * share + ratios[:, 1:] * goal)
         rise = sign * (lab[:, 0] - own[0])

@@ -14,7 +14,7 @@ import numpy as np
 
 from preview.palette.choose import Ask, choose
 from preview.rack.load import load_rack
-from tests.palette.swatches import rack_of
+from tests.palette.racks import rack_by_rule
 
 
 def main() -> None:
@@ -22,7 +22,7 @@ def main() -> None:
     paints = int(sys.argv[1]) if len(sys.argv) > 1 else 60
     seconds = float(sys.argv[2]) if len(sys.argv) > 2 else np.inf
     choose(load_rack("harbour"))
-    rack = rack_of(paints)
+    rack = rack_by_rule(paints)
     wall, processor = time.perf_counter(), time.process_time()
     choice = choose(rack, Ask(seconds=seconds))
     wall, processor = time.perf_counter() - wall, time.process_time() - processor

@@ -10,6 +10,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from preview.cli import app, main
+from preview.errors import FourpotError
+
 SCHEME = """
 title = "Boat"
 rack = "harbour"
@@ -48,6 +51,31 @@ def run(tmp_path: Path) -> Run:
         return subprocess.run(command, cwd=tmp_path, capture_output=True, text=True, check=False)
 
     return call
+
+
+@pytest.fixture
+def run_here(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> Run:
+    """The same in this process, which spares its start; for runs beside one of its own."""
+
+    def call(*arguments: str | Path) -> subprocess.CompletedProcess[str]:
+        monkeypatch.setattr(sys, "argv", ["fourpot", *map(str, arguments)])
+        monkeypatch.chdir(tmp_path)
+        capsys.readouterr()
+        with pytest.raises(SystemExit) as done:
+            main()
+        said = capsys.readouterr()
+        return subprocess.CompletedProcess(sys.argv, int(done.value.code or 0), said.out, said.err)
+
+    return call
+
+
+def refused(*arguments: object) -> FourpotError:
+    """The refusal of a command run in this process."""
+    with pytest.raises(FourpotError) as caught:
+        app([str(one) for one in arguments], standalone_mode=False)
+    return caught.value
 
 
 @pytest.fixture

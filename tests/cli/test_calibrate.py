@@ -14,10 +14,11 @@ import pytest
 from PIL import Image
 
 from preview.cli import app
-from preview.errors import FourpotError, WriteFault
+from preview.errors import WriteFault
 from preview.rack.load import load_rack
 from preview.rack.rewrite import calibrated_text
 from preview.rack.tints import TINT_KEYS
+from tests.cli.conftest import refused
 
 SHELF = """# my own shelf
 title = "Shelf"
@@ -66,12 +67,6 @@ def calibrate(capsys: pytest.CaptureFixture[str]) -> Call:
     return call
 
 
-def _refused(*arguments: object) -> FourpotError:
-    with pytest.raises(FourpotError) as caught:
-        app(["calibrate", *map(str, arguments)], standalone_mode=False)
-    return caught.value
-
-
 def _without_calibration(text: str) -> Any:
     rack = tomllib.loads(text)
     for paint in rack["paint"]:
@@ -116,12 +111,16 @@ def test_several_tints_add_up_and_no_backup_is_lost(shelf: Path, calibrate: Call
 
 
 def test_a_second_white_and_colours_wait_for_their_turn(shelf: Path, calibrate: Call) -> None:
-    by_red = _refused(shelf, "blue", "--with", "red", "--parts", "1:1", "--srgb", "#604060")
+    by_red = refused(
+        "calibrate", shelf, "blue", "--with", "red", "--parts", "1:1", "--srgb", "#604060"
+    )
     assert "scatters is unknown" in str(by_red)
     assert calibrate(shelf, "blue", *TINT)["reference_white"] == "white"
     cream = ("--with", "cream", "--parts", "1:9", "--srgb", "#d08070")
-    assert 'calibrated against "white"' in str(_refused(shelf, "red", *cream))
-    itself = _refused(shelf, "white", "--with", "blue", "--parts", "1:1", "--srgb", "#8090c0")
+    assert 'calibrated against "white"' in str(refused("calibrate", shelf, "red", *cream))
+    itself = refused(
+        "calibrate", shelf, "white", "--with", "blue", "--parts", "1:1", "--srgb", "#8090c0"
+    )
     assert "relative to" in str(itself)
     mixed = load_rack(shelf).mix({"blue": 1, "cream": 3})
     report = calibrate(shelf, "cream", "--with", "blue", "--parts", "3:1", "--srgb", mixed.srgb)
@@ -132,7 +131,7 @@ def test_a_second_white_and_colours_wait_for_their_turn(shelf: Path, calibrate: 
 
 def test_a_shipped_rack_is_copied_never_written(shelf: Path, calibrate: Call) -> None:
     tint = ("--with", "whitewash", "--parts", "1:9", "--srgb", "#8fa6c0")
-    shipped = _refused("harbour", "deep sea blue", *tint)
+    shipped = refused("calibrate", "harbour", "deep sea blue", *tint)
     assert isinstance(shipped, WriteFault)
     assert "--to my-harbour.toml" in str(shipped)
     report = calibrate("harbour", "deep sea blue", *tint, "--to", "my-harbour.toml")
@@ -140,7 +139,7 @@ def test_a_shipped_rack_is_copied_never_written(shelf: Path, calibrate: Call) ->
     assert load_rack("my-harbour.toml").paints["deep sea blue"].calibrated
     assert not load_rack("harbour").paints["deep sea blue"].calibrated
     assert "there already" in str(
-        _refused("harbour", "deep sea blue", *tint, "--to", "my-harbour.toml")
+        refused("calibrate", "harbour", "deep sea blue", *tint, "--to", "my-harbour.toml")
     )
 
 
@@ -206,7 +205,7 @@ def test_measured_tints_are_named_from_where_the_rack_stands(
 def test_slips_are_told_and_leave_the_rack_alone(
     shelf: Path, arguments: tuple[str, ...], says: str, code: int
 ) -> None:
-    error = _refused(shelf, *arguments)
+    error = refused("calibrate", shelf, *arguments)
     assert says in str(error)
     assert error.exit_code == code
     assert all(fault.where for fault in error.faults)
@@ -214,9 +213,25 @@ def test_slips_are_told_and_leave_the_rack_alone(
     assert os.listdir(shelf.parent) == [shelf.name]
 
 
+def test_all_slips_of_a_photographed_tint_are_told_at_once(shelf: Path) -> None:
+    error = refused("calibrate",
+        shelf, "blue", "--with", "white", "--from-photo", "none.png", "--swatch", "1,2", "--chart",
+        "5,5,2", "--card-percent", "0",
+    )  # fmt: skip
+    told = "--parts is missing", "--card-percent must", "--swatch must be", "--chart needs four"
+    assert len(error.faults) == len(told)
+    assert all(words in str(error) for words in told)
+
+
+def test_paints_that_the_rack_lacks_are_told_together(shelf: Path) -> None:
+    tint = ("--parts", "1:9", "--srgb", "#8fa6c0")
+    error = refused("calibrate", shelf, "bleu", "--with", "wite", *tint)
+    assert [fault.what.split('"')[1] for fault in error.faults] == ["bleu", "wite"]
+
+
 def test_a_read_only_rack_stays(shelf: Path) -> None:
     shelf.chmod(0o444)
-    assert "read-only" in str(_refused(shelf, "blue", *TINT))
+    assert "read-only" in str(refused("calibrate", shelf, "blue", *TINT))
     assert shelf.read_text(encoding="utf-8") == SHELF
 
 

@@ -8,21 +8,14 @@ from pathlib import Path
 import pytest
 
 from preview.cli import app
-from preview.errors import FourpotError
 from preview.ramp.load import load_scheme
+from tests.cli.conftest import refused
 
 
 def _said(capsys: pytest.CaptureFixture[str], *arguments: object) -> str:
     """What the command prints on standard output."""
     app(["choose", *map(str, arguments)], standalone_mode=False)
     return capsys.readouterr().out
-
-
-def _refused(*arguments: object) -> FourpotError:
-    """The refusal of the command."""
-    with pytest.raises(FourpotError) as caught:
-        app(["choose", *map(str, arguments)], standalone_mode=False)
-    return caught.value
 
 
 def test_the_table_shows_every_figure_with_its_weight(capsys: pytest.CaptureFixture[str]) -> None:
@@ -72,7 +65,8 @@ def test_the_best_options_become_schemes_that_run(
 
 
 def test_slips_are_told_all_at_once() -> None:
-    error = _refused(
+    error = refused(
+        "choose",
         *("harbour", "--weight", "raech=1", "--define", "brwon.hue=1:2"),
         *("--count", 0, "--want", "red", "--marks", "marks.toml"),
     )
@@ -85,14 +79,14 @@ def test_slips_are_told_all_at_once() -> None:
 def test_a_rack_without_the_roles_is_told(tmp_path: Path) -> None:
     rack = tmp_path / "grey.toml"
     rack.write_text('[[paint]]\nname = "slate"\nsrgb = "#4c5a66"\n', encoding="utf-8")
-    error = _refused(rack)
+    error = refused("choose", rack)
     assert error.exit_code == 4
     assert len(error.faults) == 3
     assert '"slate" comes nearest' in str(error)
     rack.write_text('title = "empty"\n', encoding="utf-8")
-    assert _refused(rack).exit_code == 3
+    assert refused("choose", rack).exit_code == 3
 
 
 def test_a_folder_of_others_is_refused_before_any_work(tmp_path: Path) -> None:
     (tmp_path / "mine.txt").write_text("x", encoding="utf-8")
-    assert _refused("harbour", "--out", tmp_path).exit_code == 5
+    assert refused("choose", "harbour", "--out", tmp_path).exit_code == 5

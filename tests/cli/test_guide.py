@@ -75,9 +75,9 @@ def test_a_figure_in_bare_primer_has_a_guide(
     ],
 )
 def test_mistakes_get_one_clear_message_and_leave_nothing(
-    run: Run, scheme: Path, arguments: list[str], code: int, words: str, tmp_path: Path
+    run_here: Run, scheme: Path, arguments: list[str], code: int, words: str, tmp_path: Path
 ) -> None:
-    done = run("guide", *arguments)
+    done = run_here("guide", *arguments)
     assert done.returncode == code, done.stderr
     assert words in done.stderr
     assert "Traceback" not in done.stderr

@@ -14,8 +14,8 @@ RUST = '[[paint]]\nname = "rust"\nsrgb = "#b4572b"\n'
 GREYS = '[[paint]]\nname = "ash"\nsrgb = "#808080"\n[[paint]]\nname = "soot"\nsrgb = "#29292c"\n'
 
 
-def test_circle_reports_places_and_three_opposites(run: Run) -> None:
-    done = run("circle", "harbour", "--json")
+def test_circle_reports_places_and_three_opposites(run_here: Run) -> None:
+    done = run_here("circle", "harbour", "--json")
     assert done.returncode == 0, done.stderr
     told = json.loads(done.stdout)
     paints = {paint["name"]: paint for paint in told["paints"]}
@@ -59,8 +59,8 @@ def test_pairs_reports_the_best_and_says_how_many_are_left_out(run: Run) -> None
     assert "27 of 30 are left out" in told["notes"][0]
 
 
-def test_pairs_tells_tables_and_writes_pages(run: Run, tmp_path: Path) -> None:
-    done = run("pairs", "harbour", "--top", "13", "--out", "pairs")
+def test_pairs_tells_tables_and_writes_pages(run_here: Run, tmp_path: Path) -> None:
+    done = run_here("pairs", "harbour", "--top", "13", "--out", "pairs")
     assert done.returncode == 0, done.stderr
     assert done.stdout.count("rock pool teal") >= 2
     assert "17 of 30 are left out" in done.stderr
@@ -80,17 +80,17 @@ def test_pairs_tells_tables_and_writes_pages(run: Run, tmp_path: Path) -> None:
     ],
 )
 def test_racks_that_lack_something_get_plain_words(
-    run: Run, tmp_path: Path, text: str, command: str, code: int, words: str
+    run_here: Run, tmp_path: Path, text: str, command: str, code: int, words: str
 ) -> None:
     (tmp_path / "mine.toml").write_text(text, encoding="utf-8")
-    done = run(command, "mine.toml")
+    done = run_here(command, "mine.toml")
     assert done.returncode == code, done.stderr
     assert words in done.stderr
     assert "Traceback" not in done.stderr
 
 
 @pytest.mark.parametrize("top", ["0", "-3"])
-def test_no_pairs_at_all_cannot_be_asked_for(run: Run, top: str) -> None:
-    done = run("pairs", "harbour", "--top", top)
+def test_no_pairs_at_all_cannot_be_asked_for(run_here: Run, top: str) -> None:
+    done = run_here("pairs", "harbour", "--top", top)
     assert done.returncode == 2
     assert "--top must be from 1" in done.stderr

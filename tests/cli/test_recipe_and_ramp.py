@@ -11,9 +11,9 @@ import pytest
 from PIL import Image
 
 from preview.cli import app
-from preview.errors import FourpotError
+from preview.mix.certainty import MEDIAN_ERROR
 from preview.ramp.load import load_scheme
-from tests.cli.conftest import SCHEME, Run
+from tests.cli.conftest import SCHEME, Run, refused
 
 POTS = ("--pots", "warm=rust orange", "--pots", "cold=deep sea blue", "--pots", "pale=sailcloth")
 BY_RULE = SCHEME.replace(
@@ -28,13 +28,6 @@ highlight = { midtone = 1, pale = 1 }""",
 def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
     return tmp_path
-
-
-def _refused(*arguments: object) -> FourpotError:
-    """The refusal of a command run in this process."""
-    with pytest.raises(FourpotError) as caught:
-        app([str(a) for a in arguments], standalone_mode=False)
-    return caught.value
 
 
 def _pixel(path: Path, at: tuple[int, int]) -> str:
@@ -59,16 +52,36 @@ def test_recipe_tells_writes_and_draws(run: Run, tmp_path: Path) -> None:
         assert _pixel(tmp_path / "out" / "recipe.png", (440, row)) == answer["srgb"]
 
 
-def test_recipe_says_what_it_looks_at_and_what_it_finds(run: Run) -> None:
-    done = run("recipe", "harbour", "lab 60 -60 50", "--pots", "rust orange", "--pots", "sailcloth")
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("mix", "harbour", "rust orange=2", "soot=1"),
+        ("recipe", "harbour", "#6a3a28", "--pots", "rust orange", "--pots", "soot"),
+        ("ramp", "harbour", "warm=1", "pale=1", *POTS),
+    ],
+    ids=["mix", "recipe", "ramp"],
+)
+def test_estimates_say_what_such_mixes_were_worth(
+    words: Sequence[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    app([*words], standalone_mode=False)
+    told = f"half of such mixes were within {MEDIAN_ERROR['estimate']:g} ΔE00"
+    assert told in " ".join(capsys.readouterr().err.split())
+
+
+def test_recipe_says_what_it_looks_at_and_what_it_finds(run_here: Run) -> None:
+    done = run_here(
+        "recipe", "harbour", "lab 60 -60 50", "--pots", "rust orange", "--pots", "sailcloth"
+    )
     assert done.returncode == 0, done.stderr
     assert "Cannot be reached with these pots; the nearest is CIEDE2000" in done.stdout
     assert "23 mixes of up to 2 of 2 pots" in done.stderr
-    assert "a swatch does not say how strong a paint is" in done.stderr
+    # The nearest is a pot alone, which is no estimate of a mix.
+    assert "an estimate" not in done.stderr
 
 
-def test_recipe_of_a_whisper_shows_both_steps(run: Run, tmp_path: Path) -> None:
-    done = run(
+def test_recipe_of_a_whisper_shows_both_steps(run_here: Run, tmp_path: Path) -> None:
+    done = run_here(
         "recipe",
         "pigments",
         "#dfe6f2",
@@ -87,9 +100,9 @@ def test_recipe_of_a_whisper_shows_both_steps(run: Run, tmp_path: Path) -> None:
         assert picture.width == 1240
 
 
-def test_recipe_from_a_picture(run: Run, tmp_path: Path) -> None:
+def test_recipe_from_a_picture(run_here: Run, tmp_path: Path) -> None:
     Image.new("RGB", (30, 20), "#b4572b").save(tmp_path / "photo.png")
-    done = run("recipe", "harbour", "--from", "photo.png", "--at", "12,8", "--json")
+    done = run_here("recipe", "harbour", "--from", "photo.png", "--at", "12,8", "--json")
     assert done.returncode == 0, done.stderr
     told = json.loads(done.stdout)
     assert told["answers"][-1]["drops"] == {"rust orange": 1}
@@ -119,7 +132,7 @@ def test_recipe_from_a_picture(run: Run, tmp_path: Path) -> None:
 def test_slips_with_recipes(here: Path, arguments: Sequence[str], told: str, code: int) -> None:
     (here / "empty.toml").write_text('title = "Empty"\n')
     (here / "twice.toml").write_text('[[paint]]\nname = "a"\nsrgb = "#102030"\n' * 2)
-    error = _refused("recipe", *arguments)
+    error = refused("recipe", *arguments)
     assert told in str(error)
     assert error.exit_code == code
 
@@ -140,8 +153,10 @@ def test_ramp_tells_steps_in_drops_and_draws_them(run: Run, tmp_path: Path) -> N
         assert _pixel(tmp_path / "out" / "ramp.png", (60 + number * width, 150)) == step["srgb"]
 
 
-def test_ramp_takes_the_pots_of_a_scheme_and_gives_the_line_for_one(run: Run, scheme: Path) -> None:
-    done = run("ramp", scheme, "warm=2", "brown=1", "--steps", "4")
+def test_ramp_takes_the_pots_of_a_scheme_and_gives_the_line_for_one(
+    run_here: Run, scheme: Path
+) -> None:
+    done = run_here("ramp", scheme, "warm=2", "brown=1", "--steps", "4")
     assert done.returncode == 0, done.stderr
     assert "midtone" in done.stdout
     assert "auto = { midtone = { warm = 2, brown = 1 }, steps = 4 }" in done.stderr
@@ -169,14 +184,16 @@ def test_ramp_takes_the_pots_of_a_scheme_and_gives_the_line_for_one(run: Run, sc
 def test_slips_with_ramps(
     here: Path, scheme: Path, arguments: Sequence[str], told: str, code: int
 ) -> None:
-    error = _refused("ramp", *arguments)
+    error = refused("ramp", *arguments)
     assert told in str(error)
     assert error.exit_code == code
 
 
-def test_scheme_shows_drops_and_writes_rules_out(run: Run, scheme: Path, tmp_path: Path) -> None:
+def test_scheme_shows_drops_and_writes_rules_out(
+    run_here: Run, scheme: Path, tmp_path: Path
+) -> None:
     scheme.write_text(BY_RULE, encoding="utf-8")
-    done = run("scheme", scheme, "--write-out", "explicit.toml")
+    done = run_here("scheme", scheme, "--write-out", "explicit.toml")
     assert done.returncode == 0, done.stderr
     assert "rust orange" in done.stdout
     assert "tar: hull" in done.stdout
@@ -186,22 +203,22 @@ def test_scheme_shows_drops_and_writes_rules_out(run: Run, scheme: Path, tmp_pat
     by_rule, explicit = load_scheme(scheme), load_scheme(tmp_path / "explicit.toml")
     for one, other in zip(by_rule.ramps["tar"].steps, explicit.ramps["tar"].steps, strict=True):
         assert one.drops == other.drops
-    again = run("scheme", scheme, "--write-out", "explicit.toml")
+    again = run_here("scheme", scheme, "--write-out", "explicit.toml")
     assert again.returncode == 5
-    assert run("scheme", scheme, "--write-out", "explicit.toml", "--overwrite").returncode == 0
-    told = json.loads(run("scheme", scheme, "--json").stdout)
+    assert run_here("scheme", scheme, "--write-out", "explicit.toml", "--overwrite").returncode == 0
+    told = json.loads(run_here("scheme", scheme, "--json").stdout)
     assert len(told["ramps"]["tar"]["steps"]) == 5
     assert told["written"] is None
 
 
 def test_other_commands_take_a_ramp_by_rule(
-    run: Run, two_solids: Path, scheme: Path, tmp_path: Path
+    run_here: Run, two_solids: Path, scheme: Path, tmp_path: Path
 ) -> None:
     scheme.write_text(BY_RULE, encoding="utf-8")
-    done = run("paint", scheme, "--mesh", two_solids, "--out", "out", "--frames", "1",
+    done = run_here("paint", scheme, "--mesh", two_solids, "--out", "out", "--frames", "1",
                "--size", "80", "--quiet")  # fmt: skip
     assert done.returncode == 0, done.stderr
     report = json.loads((tmp_path / "out" / "report.json").read_text(encoding="utf-8"))
     assert "deep" in json.dumps(report)
-    done = run("readability", scheme, "--mesh", two_solids, "--mend", "--json")
+    done = run_here("readability", scheme, "--mesh", two_solids, "--mend", "--json")
     assert done.returncode == 0, done.stderr

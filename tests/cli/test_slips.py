@@ -8,16 +8,9 @@ from pathlib import Path
 import pytest
 
 from preview.cli import app
-from preview.errors import FourpotError, WriteFault
+from preview.errors import WriteFault
 from preview.settings import GRADES, LAMPS, MM_PER_UNIT, UP_AXES
-from tests.cli.conftest import SCHEME, Run
-
-
-def _refused(*arguments: object) -> FourpotError:
-    """The refusal of a command run in this process."""
-    with pytest.raises(FourpotError) as caught:
-        app([str(a) for a in arguments], standalone_mode=False)
-    return caught.value
+from tests.cli.conftest import SCHEME, Run, refused
 
 
 @pytest.fixture
@@ -28,16 +21,16 @@ def here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 @pytest.mark.parametrize("command", ["paint", "readability"])
 def test_a_mesh_given_as_scheme_is_told_how_to_begin_one(command: str, two_solids: Path) -> None:
-    error = _refused(command, two_solids)
+    error = refused(command, two_solids)
     assert error.exit_code == 3
     assert "this is a mesh, not a scheme" in str(error)
     assert f"fourpot start {two_solids} --rack harbour" in str(error)
 
 
 def test_a_scheme_given_as_mesh_is_told_what_runs_it(scheme: Path) -> None:
-    alone = _refused("areas", scheme)
+    alone = refused("areas", scheme)
     assert alone.exit_code == 2
-    for error in (alone, _refused("start", scheme, "--rack", "harbour")):
+    for error in (alone, refused("start", scheme, "--rack", "harbour")):
         assert "scheme or a marks file" in str(error)
         assert f"fourpot paint {scheme}" in str(error)
         assert ".stl" not in str(error)
@@ -46,28 +39,28 @@ def test_a_scheme_given_as_mesh_is_told_what_runs_it(scheme: Path) -> None:
 def test_a_mesh_that_is_missing_gets_the_nearest_name_of_its_folder(here: Path) -> None:
     for name in ("buoy.stl", "keeper.glb", "keeper.txt"):
         (here / name).write_text("x")
-    error = _refused("areas", here / "kepper.glb")
+    error = refused("areas", here / "kepper.glb")
     assert error.faults[0].fix == 'did you mean "keeper.glb"?'
-    far = _refused("areas", here / "zzzzzzz.ply")
+    far = refused("areas", here / "zzzzzzz.ply")
     assert far.faults[0].fix == "mesh files in its folder: buoy.stl, keeper.glb"
 
 
 def test_a_mesh_that_the_scheme_names_is_missed_there(here: Path, scheme: Path) -> None:
     scheme.write_text('mesh = "baot.stl"\n' + SCHEME, encoding="utf-8")
     (here / "boat.stl").write_text("x")
-    fault = _refused("paint", scheme).faults[0]
+    fault = refused("paint", scheme).faults[0]
     assert fault.where.startswith("boat.toml, mesh")
     assert fault.fix == 'did you mean "boat.stl"?'
-    given = _refused("paint", scheme, "--mesh", here / "baot.stl").faults[0]
+    given = refused("paint", scheme, "--mesh", here / "baot.stl").faults[0]
     assert "boat.toml" not in given.where
 
 
 def test_no_mesh_can_be_mended_in_the_scheme_as_well(here: Path, scheme: Path) -> None:
-    assert 'mesh = "FILE"' in str(_refused("paint", scheme))
+    assert 'mesh = "FILE"' in str(refused("paint", scheme))
 
 
 def test_one_scheme_cannot_be_compared(here: Path, scheme: Path, two_solids: Path) -> None:
-    error = _refused("compare", scheme, "--mesh", two_solids)
+    error = refused("compare", scheme, "--mesh", two_solids)
     assert error.exit_code == 2
     assert f"fourpot paint {scheme}" in str(error)
     assert not (here / "fourpot-compare").exists()
@@ -85,7 +78,7 @@ def test_a_folder_that_cannot_be_written_is_refused_before_any_work(
     if command == "areas":
         names = ["no.stl"]
     for out in ("file", "file/out", "full"):
-        error = _refused(command, *names, "--out", here / out)
+        error = refused(command, *names, "--out", here / out)
         assert isinstance(error, WriteFault), error
         assert "--out" in str(error)
     assert sorted(p.name for p in here.iterdir()) == ["file", "full"]
@@ -93,7 +86,7 @@ def test_a_folder_that_cannot_be_written_is_refused_before_any_work(
 
 def test_start_without_a_rack_names_those_that_can_be_found(here: Path, two_solids: Path) -> None:
     (here / "shelf.toml").write_text('[[paint]]\nname = "a"\nsrgb = "#123456"\n')
-    error = _refused("start", two_solids, "--racks", here)
+    error = refused("start", two_solids, "--racks", here)
     assert error.exit_code == 2
     for name in ("shelf", "harbour", "pigments"):
         assert name in error.faults[0].fix
@@ -101,9 +94,9 @@ def test_start_without_a_rack_names_those_that_can_be_found(here: Path, two_soli
 
 def test_start_refuses_before_it_reads_the_mesh(here: Path) -> None:
     (here / "no.toml").write_text("mine")
-    error = _refused("start", here / "no.stl", "--rack", "harbour")
+    error = refused("start", here / "no.stl", "--rack", "harbour")
     assert isinstance(error, WriteFault)
-    assert "habour" in str(_refused("start", here / "none.stl", "--rack", "habour"))
+    assert "habour" in str(refused("start", here / "none.stl", "--rack", "habour"))
 
 
 @pytest.mark.parametrize(
@@ -117,7 +110,7 @@ def test_start_refuses_before_it_reads_the_mesh(here: Path) -> None:
 def test_what_leaving_an_option_out_means_is_true(
     arguments: list[str], says: str, not_says: str
 ) -> None:
-    said = str(_refused("paint", "no.toml", *arguments))
+    said = str(refused("paint", "no.toml", *arguments))
     assert says in said
     assert not_says not in said
 

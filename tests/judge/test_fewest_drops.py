@@ -10,7 +10,7 @@ import pytest
 
 from preview.areas.sculpt import Sculpt
 from preview.flow import Stand, judge_of, paint_sculpt
-from preview.judge.conditions import every_condition
+from preview.judge.conditions import Conditions
 from preview.judge.eyes import read_eyes
 from preview.judge.grades import Grade
 from preview.judge.judge import Judge
@@ -69,7 +69,11 @@ def judged_by(body: Sculpt, tmp_path_factory: pytest.TempPathFactory) -> Callabl
 
     @cache
     def judged(eyes: str) -> Judged:
-        conditions = every_condition([1.0, 1.6], [read_eyes(eyes), read_eyes("normal")])
+        # The second ones differ in distance and eyes, so that sparing pairs is put to test.
+        conditions = (
+            Conditions(distance_m=1.0, eyes=read_eyes(eyes)),
+            Conditions(distance_m=1.6, eyes=read_eyes("normal")),
+        )
         judge = judge_of(painted, conditions)
         return judge, painted, judge.grade_all(painted, conditions, advice=False)
 

@@ -24,7 +24,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("judge",),
     ("present",),
     ("flow",),
-    ("reading", "wanted"),
+    ("area_targets", "reading"),
     ("guide",),
     ("publish",),
     ("publish_calibration", "publish_choice", "publish_guide", "publish_marks", "publish_reading"),

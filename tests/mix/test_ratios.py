@@ -7,7 +7,7 @@ from math import comb, gcd
 
 import pytest
 
-from preview.mix.ratios import distinct_ratios
+from preview.mix.ratios import distinct_ratios, full_ratios
 
 
 @pytest.mark.parametrize(("paints", "most"), [(1, 5), (2, 12), (3, 8), (4, 8)])
@@ -36,3 +36,9 @@ def test_as_many_ratios_as_moebius_inversion_counts(paints: int, most: int) -> N
 def test_the_counts_that_the_docstring_names() -> None:
     assert [len(distinct_ratios(k, 8)) for k in (3, 4, 5)] == [118, 407, 1136]
     assert len(distinct_ratios(4, 10)) == 831
+
+
+def test_full_ratios_are_those_with_a_drop_of_every_paint() -> None:
+    assert [len(full_ratios(k, 8)) for k in (1, 2, 3, 4)] == [1, 21, 52, 69]
+    full = {tuple(row) for row in full_ratios(3, 8).tolist()}
+    assert full == {tuple(row) for row in distinct_ratios(3, 8).tolist() if 0 not in row}

@@ -14,6 +14,8 @@ from preview.optics.appearance import (
 )
 from preview.optics.cat16_li_2017 import adaptation_matrix
 from preview.optics.cie1976_lab import (
+    chroma_from_lab,
+    hue_deg_from_lab,
     lab_from_xyz,
     lightness_from_y,
     xyz_from_lab,
@@ -124,3 +126,11 @@ def test_lab_to_linear_is_the_inverse_of_the_swatch() -> None:
         linear_from_srgb8(srgb8_from_hex("#8a4b2f")),
         atol=1e-12,
     )
+
+
+def test_chroma_and_hue_agree_with_colour_science(colour_science: ModuleType) -> None:
+    lab = np.random.default_rng(7).uniform([0, -90, -90], [100, 90, 90], (200, 3))
+    polar = colour_science.models.Lab_to_LCHab(lab)
+    np.testing.assert_allclose(chroma_from_lab(lab), polar[:, 1], atol=1e-12)
+    np.testing.assert_allclose(hue_deg_from_lab(lab), polar[:, 2], atol=1e-12)
+    assert hue_deg_from_lab([50.0, 0.0, 0.0]) == 0.0

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from preview.mix.circle import HUES, place_on_circle, warmth
+from preview.mix.circle import place_on_circle, warmth, wheel_from_hue
 from preview.mix.neutral import most_neutral_mix
 from preview.mix.ratios import distinct_ratios
 from preview.mix.recipes import constants_of
@@ -88,11 +88,12 @@ def _figures(
     wanted = _near(lab, by_rule().lab)
     reached = wanted.any(axis=0)
     tied = wanted[(ratios[:, 0] > 0) & (ratios[:, 1] > 0)].any(axis=0)
-    colourful = [place_on_circle(one).hue for one in lab if _chroma(one) >= 20.0]
+    colourful = lab[np.hypot(lab[:, 1], lab[:, 2]) >= 20.0]
+    wheel = wheel_from_hue(np.degrees(np.arctan2(colourful[:, 2], colourful[:, 1])))
     return {
         "reach": float(reached.mean()),
         "span": float(np.ptp(lab[:, 0])) / 100.0,
-        "hues": len(set(colourful) & set(HUES)) / 12.0,
+        "hues": len(set(np.round(wheel / 30.0) % 12)) / 12.0,
         "harmony": float(tied.sum() / max(reached.sum(), 1)),
         "contrast": float(np.clip((warmth(looks[pots[0]]) - warmth(looks[pots[1]])) / 2.5, 0, 1)),
         "browns": float(_near(lab, brown_colours()).any(axis=0).mean()),

@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+import preview.palette.rank as rank
 from preview.errors import CannotDo, UsageError
 from preview.mix.neutral import most_neutral_mix
 from preview.palette.choose import Ask, Choice, choose
@@ -15,7 +16,7 @@ from preview.palette.options import Pins
 from preview.rack.load import load_rack
 from preview.rack.paint import Rack
 from tests.palette.brute_force import Figured, Scored, every_option, ranked
-from tests.palette.swatches import rack_of, rack_with
+from tests.palette.racks import rack_by_rule, rack_of
 
 # Weights under which nothing that pigments differ in goes unseen, and quite other ones.
 PLAIN = {name: wish.weight for name, wish in WISHES.items() if name not in ("values", "owned")}
@@ -25,7 +26,7 @@ OTHER = {**PLAIN, "reach": 1.0, "greys": 3.0, "hues": 2.0, "dark": 0.0, "contras
 @pytest.fixture(scope="module")
 def rack() -> Rack:
     """24 paints: pigments with a brown and a black, and swatches by rule with off-whites."""
-    made = rack_of(36)
+    made = rack_by_rule(36)
     names = list(made.paints)
     kept = [*names[2:15], names[21], *names[23:33]]
     return replace(made, paints={name: made.paints[name] for name in kept})
@@ -103,20 +104,25 @@ def test_pins_choose_among_all_options(rack: Rack, everything: list[Scored], pin
 
 
 def test_out_of_time_nothing_left_out_scores_above_what_is_said(
-    rack: Rack, everything: list[Scored]
+    rack: Rack, everything: list[Scored], monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr(rank, "_TRIED_AT_ONCE", 32)
     choice = choose(rack, Ask(seconds=0.0, count=len(everything)))
     held = {pots for _, pots in _rows(choice)}
     left = [score for score, pots, _ in everything if pots not in held]
-    if left:
-        assert choice.at_most is not None
-        assert max(left) <= choice.at_most
+    assert len(held) == 32
+    assert left
+    assert choice.at_most is not None
+    assert max(left) <= choice.at_most < 1.0
 
 
-def test_out_of_time_in_a_large_rack() -> None:
-    large = rack_of(70)
+def test_out_of_time_in_a_large_rack(monkeypatch: pytest.MonkeyPatch) -> None:
+    # As 200 paints are: neither all threes nor all fours are mixed.
+    monkeypatch.setattr(rank, "_OPTIONS_AT_ONCE", 1024)
+    monkeypatch.setattr(rank, "_TRIED_AT_ONCE", 256)
+    large = rack_by_rule(40)
     hurried = choose(large, Ask(seconds=0.0))
-    assert hurried.tried < hurried.options
+    assert hurried.tried == 256 < hurried.options
     assert hurried.at_most is not None
     assert hurried.at_most < 1.0
     exact = choose(large, Ask(count=1))
@@ -145,8 +151,8 @@ def test_a_brown_is_left_out_exactly_where_warm_and_cold_mix_to_a_neutral() -> N
     assert {"brown", "accent"} <= kinds
 
 
-def test_a_rack_without_a_brown_says_so() -> None:
-    bare = rack_with({"ochre": "#d8b02c", "moss": "#3f7a3a", "bone": "#e8dfc8"})
+def test_a_rack_ofout_a_brown_says_so() -> None:
+    bare = rack_of({"ochre": "#d8b02c", "moss": "#3f7a3a", "bone": "#e8dfc8"})
     best = choose(bare).best
     assert [dict(one.pots) for one in best] == [{"warm": "ochre", "cold": "moss", "pale": "bone"}]
     assert "the rack has none" in best[0].notes[0]

@@ -12,10 +12,10 @@ from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mix
 from preview.optics.appearance import lab_from_reflectance
 from preview.optics.ciede2000 import ciede2000
 from preview.palette.bounds import most_of_fours, most_with_any
-from preview.palette.mixes import Pots, lab_of_sets, pair_place, pairs_of, triple_place
+from preview.palette.mixes import Pots, lab_of_full_mixes, pair_place, pairs_of, triple_place
 from preview.palette.near import Nearby, unpacked
 from preview.palette.targets import by_rule
-from tests.palette.swatches import rack_of
+from tests.palette.racks import rack_by_rule
 
 
 @pytest.mark.parametrize("within", [1.0, 3.0, 8.0])
@@ -48,11 +48,11 @@ def test_hues_are_those_of_the_painters_circle() -> None:
 
 
 def test_mixes_are_those_of_the_recipes() -> None:
-    rack = rack_of(30)
+    rack = rack_by_rule(30)
     paints = list(rack.paints.values())
     for size, count in ((1, 1), (2, 21), (3, 52), (4, 69)):
         members = np.array([[2, 9, 17, 28][:size]], dtype=np.int32)
-        lab = lab_of_sets(Pots.of(paints), members)[0]
+        lab = lab_of_full_mixes(Pots.of(paints), members)[0]
         ratios = distinct_ratios(size, 8)
         full = ratios[ratios.min(axis=1) > 0]
         mixed = mix_recipes(*constants_of([paints[k] for k in members[0]]), full)
@@ -66,12 +66,15 @@ def test_mixes_of_all_sizes_are_all_407() -> None:
 
 
 def test_bounds_are_never_below_what_mixes_of_four_reach() -> None:
-    rack = rack_of(60)
+    rack = rack_by_rule(60)
     pots = Pots.of(list(rack.paints.values()))
     rng = np.random.default_rng(7)
     members = np.array([rng.choice(60, 4, replace=False) for _ in range(800)], dtype=np.int32)
     nearby = Nearby(by_rule().lab, 3.0)
-    most, found = most_of_fours(pots, members, nearby), nearby.found(lab_of_sets(pots, members))
+    most, found = (
+        most_of_fours(pots, members, nearby),
+        nearby.found(lab_of_full_mixes(pots, members)),
+    )
     assert found.mask.any()
     assert not np.any(found.mask & ~most.mask)
     assert not np.any(found.hues & ~most.hues)
@@ -82,7 +85,7 @@ def test_bounds_are_never_below_what_mixes_of_four_reach() -> None:
 
 
 def test_bounds_with_any_pale_pot_are_never_below_what_its_mixes_reach() -> None:
-    rack = rack_of(60)
+    rack = rack_by_rule(60)
     pots = Pots.of(list(rack.paints.values()))
     rng = np.random.default_rng(8)
     members = np.array([rng.choice(50, 3, replace=False) for _ in range(100)], dtype=np.int32)
@@ -91,7 +94,9 @@ def test_bounds_with_any_pale_pot_are_never_below_what_its_mixes_reach() -> None
     most = most_with_any(pots, members, others, nearby)
     for other in others:
         four = np.concatenate([members, np.full((100, 1), other, dtype=np.int32)], axis=1)
-        found = nearby.found(lab_of_sets(pots, four)) | nearby.found(lab_of_sets(pots, members))
+        found = nearby.found(lab_of_full_mixes(pots, four)) | nearby.found(
+            lab_of_full_mixes(pots, members)
+        )
         assert not np.any(found.mask & ~most.mask)
         assert not np.any(found.hues & ~most.hues)
         assert np.all(most.low <= found.low + 1e-9)

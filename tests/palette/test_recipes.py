@@ -11,14 +11,13 @@ import pytest
 
 import preview.palette.recipes as recipes
 from preview.errors import CannotDo, UsageError
-from preview.mix.kubelka_munk_1931 import ratio_from_reflectance
 from preview.optics.ciede2000 import ciede2000
-from preview.optics.spectrum import WAVELENGTHS_NM
 from preview.palette.recipes import FAR, SAME, find_recipes, plan_search
 from preview.palette.thinned import mixed
 from preview.palette.wanted import Wanted, read_colour
 from preview.rack.load import load_rack
-from preview.rack.paint import Paint, Rack
+from preview.rack.paint import Rack
+from tests.palette.oracle import lab_by_colour_science, mixed_by_hand
 
 HARBOUR, PIGMENTS = load_rack("harbour"), load_rack("pigments")
 FOUR = ("rust orange", "deep sea blue", "sailcloth", "tarred rope")
@@ -31,42 +30,14 @@ def _counted(paints: int, most: int) -> list[tuple[int, ...]]:
     return [d for d in every if 0 < sum(d) <= most and gcd(*d) == 1]
 
 
-def _lab_by_hand(paints: list[Paint], drops: tuple[int, ...], colour: ModuleType) -> np.ndarray:
-    """CIELAB of a mix, band by band with the formulas as they are printed, then colour-science."""
-    share = [n / sum(drops) for n in drops]
-    spectrum = {}
-    for band, nm in enumerate(WAVELENGTHS_NM):
-        k1 = sum(c * p.surface_k1 for c, p in zip(share, paints, strict=True))
-        k2 = sum(c * p.surface_k2 for c, p in zip(share, paints, strict=True))
-        absorbed = scattered = 0.0
-        for c, p in zip(share, paints, strict=True):
-            outer = float(p.reflectance[band])
-            # Saunderson 1942, solved for the reflectance inside
-            a, b = p.surface_k1, p.surface_k2
-            inner = (outer - a) / (1.0 - a - b + b * outer)
-            absorbed += c * float(p.scattering[band]) * float(ratio_from_reflectance(inner))
-            scattered += c * float(p.scattering[band])
-        q = absorbed / scattered
-        inner = 1.0 + q - (q * q + 2.0 * q) ** 0.5
-        spectrum[float(nm)] = k1 + (1.0 - k1) * (1.0 - k2) * inner / (1.0 - k2 * inner)
-    cmfs = colour.MSDS_CMFS["CIE 1931 2 Degree Standard Observer"]
-    lamp = colour.SDS_ILLUMINANTS["D65"]
-    white = dict.fromkeys(spectrum, 1.0)
-    with colour.utilities.suppress_warnings(colour_runtime_warnings=True):
-        xyz, light = (
-            colour.sd_to_XYZ(colour.SpectralDistribution(sd), cmfs, lamp, method="ASTM E308")
-            for sd in (spectrum, white)
-        )
-    return np.asarray(colour.XYZ_to_Lab(xyz / light[1], colour.XYZ_to_xy(light)))
-
-
 def test_the_nearest_of_every_total_is_what_a_plain_loop_over_colour_science_finds(
     colour_science: ModuleType,
 ) -> None:
     names = FOUR[:3]
     paints = [HARBOUR.paints[name] for name in names]
     every = _counted(3, 6)
-    labs = np.array([_lab_by_hand(paints, drops, colour_science) for drops in every])
+    parts = [list(zip(paints, drops, strict=True)) for drops in every]
+    labs = np.array([lab_by_colour_science(colour_science, mixed_by_hand(p)) for p in parts])
     compared = 0
     # Colours out of reach, and colours a little beside a mix of them
     rng = np.random.default_rng(8)

@@ -8,7 +8,7 @@ from preview.errors import CannotDo, UsageError
 from preview.palette.roles import LOOKS, cast_roles, looks_with
 from preview.rack.load import load_rack
 from preview.ramp.start import begin_scheme
-from tests.palette.swatches import rack_with
+from tests.palette.racks import rack_of
 
 SHORES = {"ochre": "#d8b02c", "moss": "#3f7a3a", "bone": "#e8dfc8", "umber": "#553d2b"}
 
@@ -38,10 +38,10 @@ def test_every_paint_has_one_role_and_the_look_of_it() -> None:
 
 def test_pure_whites_stand_in_where_there_is_no_off_white() -> None:
     white = {"ochre": "#d8b02c", "moss": "#3f7a3a", "zinc": "#fafafa"}
-    roles = cast_roles(rack_with(white))
+    roles = cast_roles(rack_of(white))
     assert [paint.name for paint in roles.by_role["pale"]] == ["zinc"]
     assert not roles.off_white
-    assert cast_roles(rack_with({**white, "bone": "#e8dfc8"})).role_of("zinc") is None
+    assert cast_roles(rack_of({**white, "bone": "#e8dfc8"})).role_of("zinc") is None
 
 
 def test_a_scheme_to_begin_from_takes_pots_of_these_roles() -> None:
@@ -56,7 +56,7 @@ def test_a_scheme_to_begin_from_takes_pots_of_these_roles() -> None:
 
 def test_all_roles_that_a_rack_lacks_are_told_with_the_nearest_paint() -> None:
     with pytest.raises(CannotDo) as raised:
-        cast_roles(rack_with({"mud": "#6a5a50", "slate": "#4c5a66"}))
+        cast_roles(rack_of({"mud": "#6a5a50", "slate": "#4c5a66"}))
     assert [fault.what for fault in raised.value.faults] == [
         f"the rack has no paint for the {role} pot" for role in ("warm", "cold", "pale")
     ]
@@ -70,8 +70,8 @@ def test_roles_can_be_defined_otherwise() -> None:
     assert looks["brown"].hue == (350.0, 380.0)
     assert looks["warm"] == LOOKS["warm"]
     with pytest.raises(CannotDo, match="chroma 60 or more"):
-        cast_roles(rack_with(SHORES), looks_with(["cold.chroma=60:100"]))
-    red_brown = rack_with({**SHORES, "liver": "#59363f"})
+        cast_roles(rack_of(SHORES), looks_with(["cold.chroma=60:100"]))
+    red_brown = rack_of({**SHORES, "liver": "#59363f"})
     assert cast_roles(red_brown, looks).role_of("liver") == "brown"
     assert cast_roles(red_brown, looks_with([])).role_of("liver") != "brown"
 

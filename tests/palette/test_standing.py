@@ -13,9 +13,9 @@ from preview.optics.appearance import lab_from_reflectance
 from preview.palette.standing import (
     TINT_LIGHTNESS,
     Standing,
+    hue_tint_of,
     round_the_circle,
     stand_on_circle,
-    tint_of,
 )
 from preview.rack.defaults import surface_of
 from preview.rack.load import load_rack
@@ -75,7 +75,7 @@ def test_a_brown_stands_by_the_hue_of_its_tint_and_keeps_its_own_chroma(
 
 
 def test_a_black_never_turns_light_and_its_tint_ends_all_the_same() -> None:
-    tint = tint_of(HARBOUR.mix({"soot": 1}))
+    tint = hue_tint_of(HARBOUR.mix({"soot": 1}))
     assert tint.mix.lab[0] < TINT_LIGHTNESS
     assert tint.white_drops == 12
 

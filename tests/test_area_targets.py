@@ -7,13 +7,13 @@ from dataclasses import replace
 import numpy as np
 
 from preview import load_sculpt
+from preview.area_targets import targets_of
 from preview.areas.sculpt import Sculpt
 from preview.judge.neighbours import measure_neighbours
 from preview.palette.targets import by_rule
 from preview.rack.load import load_rack
 from preview.ramp.materials import LOOKS
 from preview.shipped import shipped
-from preview.wanted import targets_of
 
 
 def test_the_keeper_wants_what_its_areas_are_called(ball: Sculpt) -> None:
