@@ -12,6 +12,7 @@ from preview.mix.kubelka_munk_1931 import ratio_from_reflectance
 from preview.mix.mixture import Mix
 from preview.mix.recipes import mix_mixes
 from preview.mix.saunderson_1942 import inner_from_outer
+from preview.mix.undertone import hides_undertone
 from preview.optics.spectrum import BANDS, Floats
 from preview.palette.kinds import Kind, kind_of
 from preview.rack.defaults import SCATTERING_OF_WHITE, surface_of
@@ -20,8 +21,6 @@ from preview.rack.paint import Certainty, Paint, Rack
 # A brown is thinned with white until it is this light, or up to so many drops of white: the
 # hue of a tint tells most at L* 50 to 75 (suggestion, no source).
 TINT_LIGHTNESS, MOST_WHITE = 55.0, 12
-# Below this lightness the swatch of an uncalibrated colour does not tell its undertone.
-UNDERTONE_LIGHTNESS = 35.0
 # A white without hue, so that no paint's place depends on which white stands beside it.
 _WHITE_REFLECTANCE = 0.92
 
@@ -47,7 +46,7 @@ class Standing:
     tint : of a brown; None for all others.
     warmth : see `preview.mix.circle.warmth`; only differences mean anything.
     certainty : of the place: the paint's own, a brown's that of its tint.
-    undertone_unknown : a dark, uncalibrated swatch, in whose mixes another hue may come out.
+    undertone_unknown : a dark colour without test swatch, in whose mixes another hue may come out.
     """
 
     paint: Paint
@@ -115,8 +114,6 @@ def _standing(rack: Rack, paint: Paint) -> Standing:
     kind = kind_of(mix.lab)
     tint = tint_of(mix) if kind == "brown" else None
     place = place_on_circle(mix.lab if tint is None else _with_hue_of(mix.lab, tint.mix.lab))
-    dark = float(mix.lab[0]) < UNDERTONE_LIGHTNESS and place.side != "neutral"
-    guessed = mix.certainty == "estimate"
     return Standing(
         paint,
         mix,
@@ -125,7 +122,7 @@ def _standing(rack: Rack, paint: Paint) -> Standing:
         tint,
         float(warmth(mix.lab)),
         mix.certainty if tint is None else tint.mix.certainty,
-        dark and guessed,
+        hides_undertone(paint),
     )
 
 

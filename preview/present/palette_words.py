@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from preview.mix.neutral import ComplementVerdict, Neutral
+from preview.mix.undertone import DARK_LIGHTNESS
 from preview.palette.pairs import Pairs
-from preview.palette.standing import UNDERTONE_LIGHTNESS, Standing
+from preview.palette.standing import Standing
 from preview.rack.paint import Certainty
 
 VERDICTS: dict[ComplementVerdict, str] = {
@@ -53,7 +54,7 @@ def sure_in_words(one: Standing) -> str:
 
 def may_hide_a_hue(one: Standing) -> bool:
     """Whether a swatch is so dark that one cannot tell a black from a strong colour."""
-    dark = float(one.mix.lab[0]) < UNDERTONE_LIGHTNESS
+    dark = float(one.mix.lab[0]) < DARK_LIGHTNESS
     return dark and one.kind == "neutral" and one.certainty == "estimate"
 
 
