@@ -17,8 +17,9 @@ from preview.progress import Progress, silent
 from preview.rack.paint import Rack
 from preview.settings import DROPS
 
-# Nearer than this is no difference: drops that vary by 20 % move a mix of a few pots by about as
-# much (tests/palette/test_noise.py), and a step of one is just seen side by side.
+# Nearer than this is no difference: drops whose volumes vary by 20 %, each by itself, move a mix of
+# a few pots by about as much (tests/palette/test_noise.py), and a step of one is just seen side by
+# side.
 SAME = 1.0
 # Farther than this the colour counts as not reached; a proposal, no standard.
 FAR = 5.0
@@ -134,8 +135,10 @@ def find_recipes(
     -------
     Recipes: all within FAR, or the nearest alone where none is. In the list neither drops nor
     CIEDE2000 can be bettered without the other. A mix that is longer than another and nearer by
-    less than SAME is left out, for so little is lost in the size of drops. Where a pre-thinned
-    mix comes nearer than all others by more than SAME, the shortest such is offered, too.
+    less than SAME is left out, for so little is lost in the size of drops; so what is told as
+    nearest may miss the very nearest by up to SAME. Where pre-thinned mixes come nearer than all
+    others by more than SAME, the nearest such is offered, too, or one that is shorter by the same
+    rule.
 
     Raises
     ------

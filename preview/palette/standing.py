@@ -47,7 +47,7 @@ class Standing:
     tint : of a brown; None for all others.
     warmth : see `preview.mix.circle.warmth`; only differences mean anything.
     certainty : of the place: the paint's own, a brown's that of its tint.
-    undertone_unknown : see `preview.mix.undertone.hides_undertone`.
+    undertone_unknown : a dark colour without test swatch, in whose mixes another hue may come out.
     """
 
     paint: Paint

@@ -101,22 +101,28 @@ def test_several_tints_are_fitted_together(tmp_path: Path) -> None:
 
 def test_median_errors_told_are_those_of_the_oil_tints(tmp_path: Path) -> None:
     rack = swatch_rack(tmp_path)
-    for certainty, calibrated in (("calibrated", True), ("estimate", False)):
-        measured = float(np.median(foretold(rack, calibrated)))
-        assert MEDIAN_ERROR[certainty] == pytest.approx(measured, abs=0.051)
+    for certainty, most in (("calibrated", 5.1), ("estimate", 16.2)):
+        errors = foretold(rack, certainty == "calibrated")
+        assert MEDIAN_ERROR[certainty] == pytest.approx(np.median(errors), abs=0.051)
+        # Nine in ten; measured here: 5.13 and 16.19
+        assert np.percentile(errors, 90) == pytest.approx(most, abs=0.1)
 
 
 def test_three_numbers_are_taken_where_they_foretell_better(tmp_path: Path) -> None:
     rack = swatch_rack(tmp_path)
     errors = {1: [], 3: []}
-    for paint in PAINTS:
-        pot = rack.paints[paint + "A"]
-        seen, other = dilution(rack, paint + "B"), dilution(rack, paint + "C", swatch=False)
-        for terms in (1, 3):
-            fitted = with_scattering(pot, fit_scattering_curve(pot, [seen], terms))
-            errors[terms].append(tint_errors(fitted, [other])[0])
-    # Measured here: 5.0 with one number, 2.05 with three
-    assert np.median(errors[3]) < np.median(errors[1]) / 2
+    for own, end in (("B", "C"), ("C", "B")):
+        for paint in PAINTS:
+            pot = rack.paints[paint + "A"]
+            seen, other = dilution(rack, paint + own), dilution(rack, paint + end, swatch=False)
+            for terms in (1, 3):
+                fitted = with_scattering(pot, fit_scattering_curve(pot, [seen], terms))
+                errors[terms].append(tint_errors(fitted, [other])[0])
+    one, three = np.array(errors[1]), np.array(errors[3])
+    # Measured here: 5.27 with one number, 2.41 with three, which are better 17 times in 18
+    assert np.median(one) == pytest.approx(5.27, abs=0.1)
+    assert np.median(three) == pytest.approx(2.41, abs=0.1)
+    assert (three < one).sum() == 17
 
 
 def test_certainty_is_told_with_its_error_and_not_for_a_pot_alone() -> None:

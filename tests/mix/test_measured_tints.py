@@ -108,17 +108,23 @@ def test_tenths_are_predicted_from_the_half(kind: str, racks: dict[str, Rack]) -
         _error(_calibrated(rack, paint, "C", kind == "swatch"), paint, "B") for paint in PAINTS
     ]
     # Measured here: medians 2.2 and 2.9; Prussian blue is off by 11
-    assert np.median(errors) <= 3.5
+    assert np.median(errors) <= 3.0
+    assert max(errors) <= 11.5
 
 
 @pytest.mark.parametrize("kind", ["measured", "swatch"])
 def test_without_calibration_half_tints_are_still_nearer_than_averaging(
     kind: str, racks: dict[str, Rack]
 ) -> None:
-    errors = [_error(racks[kind], paint, "C") for paint in PAINTS]
+    half, tenth = ([_error(racks[kind], p, end) for p in PAINTS] for end in ("C", "B"))
     averaged = [_error_of_averaged_srgb(paint) for paint in PAINTS]
-    # Measured here: medians 5.7, against 21.9
-    assert np.median(errors) <= np.median(averaged) / 3
+    # Measured here: medians 5.8 (spectra) and 5.7 (swatches), against 21.9; of the tenths 7.6 and
+    # 8.8; the worst, Prussian blue, at 15 and 33
+    assert np.median(averaged) == pytest.approx(21.9, abs=0.1)
+    assert np.median(half) <= 6.0
+    assert np.median(tenth) <= 9.0
+    assert max(half) <= 15.5
+    assert max(tenth) <= 33.5
 
 
 def test_calibration_says_so_and_leaves_the_pot_itself_alone(racks: dict[str, Rack]) -> None:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
-import preview.palette.rank as rank
 from preview.errors import CannotDo, UsageError
 from preview.mix.neutral import most_neutral_mix
+from preview.palette import rank
 from preview.palette.choose import Ask, Choice, choose
 from preview.palette.figures import WISHES, read_weights
 from preview.palette.options import Pins
@@ -103,17 +104,45 @@ def test_pins_choose_among_all_options(rack: Rack, everything: list[Scored], pin
     assert [p for _, p in _rows(choose(rack, Ask(pins)))] == expected
 
 
+@pytest.mark.parametrize("threes_at_once", [16, 10_000])
+@pytest.mark.parametrize("tried_at_once", [1, 8, 100])
 def test_out_of_time_nothing_left_out_scores_above_what_is_said(
-    rack: Rack, everything: list[Scored], monkeypatch: pytest.MonkeyPatch
+    rack: Rack,
+    everything: list[Scored],
+    monkeypatch: pytest.MonkeyPatch,
+    threes_at_once: int,
+    tried_at_once: int,
 ) -> None:
-    monkeypatch.setattr(rank, "_TRIED_AT_ONCE", 32)
+    # Small steps, so that time is over long before a rack of 24 paints is done
+    monkeypatch.setattr(rank, "_OPTIONS_AT_ONCE", threes_at_once)
+    monkeypatch.setattr(rank, "_TRIED_AT_ONCE", tried_at_once)
     choice = choose(rack, Ask(seconds=0.0, count=len(everything)))
     held = {pots for _, pots in _rows(choice)}
     left = [score for score, pots, _ in everything if pots not in held]
-    assert len(held) == 32
-    assert left
+    assert len(left) == len(everything) - choice.tried > 0
     assert choice.at_most is not None
     assert max(left) <= choice.at_most < 1.0
+
+
+def test_the_bound_of_every_option_is_at_least_its_score(
+    rack: Rack, everything: list[Scored], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Time over after ever more options: what is said falls, and always holds."""
+    monkeypatch.setattr(rank, "_TRIED_AT_ONCE", 16)
+    scores = {pots: score for score, pots, _ in everything}
+    said = []
+    for looks in (2, 6, 12, 20):
+        clock = itertools.count()
+        monkeypatch.setattr(rank.time, "monotonic", lambda clock=clock: float(next(clock)))
+        choice = choose(rack, Ask(seconds=looks, count=len(everything)))
+        monkeypatch.undo()
+        monkeypatch.setattr(rank, "_TRIED_AT_ONCE", 16)
+        held = {pots for _, pots in _rows(choice)}
+        assert choice.at_most is not None
+        assert max(score for pots, score in scores.items() if pots not in held) <= choice.at_most
+        said.append(choice.at_most)
+    assert said == sorted(said, reverse=True)
+    assert said[-1] < said[0]
 
 
 def test_out_of_time_in_a_large_rack(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from preview.mix.circle import place_on_circle
+from preview.mix.undertone import hides_undertone
 from preview.optics.appearance import lab_from_reflectance
 from preview.palette.standing import (
     TINT_LIGHTNESS,
@@ -104,6 +105,14 @@ def test_a_dark_swatch_hides_its_undertone_until_it_is_calibrated() -> None:
     unknown = {name for name, one in found.items() if one.undertone_unknown}
     assert unknown == {"deep sea blue", "dusk violet", "tarred rope"}
     assert not any(one.undertone_unknown for one in stand_on_circle(calibrated(HARBOUR)))
+
+
+def test_a_measured_masstone_hides_its_undertone_as_a_swatch_does() -> None:
+    """Measured alone, its strength in mixes is still unknown: one rule for circle, mix and ramp."""
+    measured = {n: replace(p, certainty="measured") for n, p in HARBOUR.paints.items()}
+    for rack in (HARBOUR, Rack("measured", measured), calibrated(HARBOUR)):
+        told = {one.name for one in stand_on_circle(rack) if one.undertone_unknown}
+        assert told == {name for name, paint in rack.paints.items() if hides_undertone(paint)}
 
 
 def test_a_dark_neutral_may_be_a_blue() -> None:
