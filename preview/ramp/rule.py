@@ -75,8 +75,8 @@ def steps_around(
     A side is a walk along one mixing line: the mid-tone with growing drops of a goal, which is the
     off-white for the light side (another pot where there is none) and for the dark side the pot, or
     two pots drop by drop, that keep the hue best. So hue drifts one way and smoothly. Lightness
-    changes by EVEN from step to step, or by as much as the line has room for, evenly. Where one drop
-    of a strong pot already darkens too much, the shadow is mixed from mid-tone and deep.
+    changes by EVEN from step to step, or by as much as the line has room for, evenly. Where one
+    drop of a strong pot already darkens too much, the shadow is mixed from mid-tone and deep.
 
     Parameters
     ----------
@@ -172,7 +172,7 @@ def _walk(tray: Tray, midtone: Mapping[Role, int], count: int, sign: float) -> t
 def _through_deep(
     tray: Tray, midtone: Mapping[Role, int], line: _Line, steps: tuple[int, ...]
 ) -> tuple[Drops, ...]:
-    """Shadow and deep along a line, the shadow from mid-tone and deep; empty where plain is as good.
+    """A line's shadow and deep, the shadow from mid-tone and deep; empty where plain is as good.
 
     steps : the plain shadow and deep.
     """

@@ -62,7 +62,7 @@ def test_recipe_tells_writes_and_draws(run: Run, tmp_path: Path) -> None:
 def test_recipe_says_what_it_looks_at_and_what_it_finds(run: Run) -> None:
     done = run("recipe", "harbour", "lab 60 -60 50", "--pots", "rust orange", "--pots", "sailcloth")
     assert done.returncode == 0, done.stderr
-    assert "Cannot be reached with these pots; the nearest is CIEDE2000" in done.stdout
+    assert "Cannot be reached with these pots; the nearest is ΔE00" in done.stdout
     assert "23 mixes of up to 2 of 2 pots" in done.stderr
     assert "a swatch does not say how strong a paint is" in done.stderr
 
