@@ -35,6 +35,12 @@ def tell_guide(report: Mapping[str, Any], out: Path, as_json: bool, quiet: bool)
     for pot in report["pots"]:
         left = "–" if pot["left_ml"] is None else f"{pot['left_ml']:.1f} of {pot['stock_ml']:g} ml"
         tell(f"{pot['paint']:<{width}}  {pot['drops']:>5}  {pot['ml']:>6.2f}  {left}")
+    dabs = sum(mix["dabs"] for mix in report["mixes"])
+    if dabs:
+        say(
+            f"{dabs} of {len(report['mixes'])} mixes need far less than one recipe: there count "
+            "the same parts with the tip of a brush, or paint several --figures"
+        )
     say("amounts rest on common practice without a source: measure your drop and your coat")
     for name in report["files"]:
         tell(f"guide      {out / name}")

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from preview.cli.summary import colour_patch, mix_report, tell_estimates
 from preview.cli.terminal import say, tell, tell_json
+from preview.mix.circle import NEUTRAL_CHROMA
 from preview.present.palette import drops_as_written
 from preview.rack.paint import Rack
 from preview.ramp.advice import advise
@@ -15,6 +17,9 @@ from preview.ramp.ramp import Ramp, Step
 from preview.ramp.scheme import Scheme
 from preview.ramp.toml_text import drops_table
 from preview.ramp.words import AUTO, Role, step_in_words
+
+# In CIELAB; the circle's hues are about 30° apart. A choice of ours.
+_TURNED_DEG = 40.0
 
 
 def ramp_report(rack: Rack, pots: Mapping[Role, str], ramp: Ramp) -> dict[str, Any]:
@@ -45,6 +50,11 @@ def tell_ramp(
     rule = f"midtone = {drops_table(ramp.midtone.drops)}, steps = {len(ramp.steps)}"
     say(f"in a scheme: {AUTO} = {{ {rule} }}")
     tell_estimates(step.mix for step in ramp.steps)
+    if turned := [step_in_words(step.name) for step in ramp.steps if _turns(step, ramp.midtone)]:
+        say(
+            f"the hue of {' and '.join(turned)} is far from the mid-tone's: a brown pot, or one of "
+            "a neighbouring hue, would keep it"
+        )
     if out is not None:
         say(f"picture    {out / 'ramp.png'}")
 
@@ -77,6 +87,15 @@ def _tell_steps(ramp: Ramp, pots: Mapping[Role, str]) -> None:
             f"  {colour_patch(step.mix.srgb)}{step_in_words(step.name):<12} L* "
             f"{step.mix.lab[0]:>4.1f}  {step.mix.srgb}  {drops_as_written(step, pots)}{glaze}"
         )
+
+
+def _turns(step: Step, midtone: Step) -> bool:
+    """Whether a step has plainly another hue than the mid-tone; greys have none."""
+    (_, a, b), (_, mid_a, mid_b) = step.mix.lab, midtone.mix.lab
+    if min(math.hypot(a, b), math.hypot(mid_a, mid_b)) < NEUTRAL_CHROMA:
+        return False
+    apart = math.degrees(math.atan2(b, a) - math.atan2(mid_b, mid_a)) % 360.0
+    return min(apart, 360.0 - apart) > _TURNED_DEG
 
 
 def _step_report(rack: Rack, step: Step) -> dict[str, Any]:

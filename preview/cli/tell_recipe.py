@@ -39,7 +39,7 @@ def tell_recipes(rack: Rack, found: Recipes, out: Path | None, as_json: bool) ->
     for note in found.wanted.notes:
         say(f"note: {note}")
     tell(f"{colour_patch(found.wanted.srgb)}wanted: {found.wanted.said}")
-    tell("CIEDE2000  drops  mix")
+    tell("     ΔE00  drops  mix")
     for recipe in found.answers:
         words = recipe_in_words(recipe)
         tell(
@@ -48,9 +48,15 @@ def tell_recipes(rack: Rack, found: Recipes, out: Path | None, as_json: bool) ->
         )
     tell(verdict_in_words(found))
     say(
-        f"Mixes less than CIEDE2000 {SAME:g} nearer are not listed: that much is lost in the size "
-        "of drops."
+        f"ΔE00 is how far off a colour looks: {SAME:g} is just seen side by side, {FAR:g} at a "
+        "glance."
     )
+    say(f"Longer mixes that come less than {SAME:g} nearer are not listed: drops vary by as much.")
+    metallic = [name for name, paint in rack.paints.items() if paint.finish == "metallic"]
+    if left_out := [name for name in metallic if name not in found.plan.pots]:
+        say(f"Left out, since metallic flakes mix otherwise: {', '.join(left_out)}.")
+    if named := [name for name in metallic if name in found.plan.pots]:
+        say(f"Metallic flakes mix otherwise than predicted here: {', '.join(named)}.")
     tell_estimates(recipe.mix for recipe in found.answers)
     if out is not None:
         say(f"picture    {out / 'recipe.png'}")

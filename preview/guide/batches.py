@@ -11,6 +11,9 @@ from preview.ramp.ramp import Ramp, Step
 from preview.ramp.scheme import Scheme
 from preview.settings import DROP, FIGURES, FILM, SOLIDS, WASTE
 
+# A recipe of which less than this share is needed is dabbed, not dropped; a choice of ours.
+DAB_SHARE = 0.25
+
 # A mix is the same wherever it is used: its paints and drops in lowest terms.
 Key = tuple[tuple[str, int], ...]
 
@@ -79,6 +82,12 @@ class Batch:
     def alone(self) -> bool:
         """Whether it is one pot as it stands."""
         return len(self.recipe) == 1
+
+    @property
+    def dabs(self) -> bool:
+        """Whether so little of a mix is needed that nobody would count whole drops for it."""
+        one = sum(self.written.values())
+        return not self.alone and self.needed + self.taken < DAB_SHARE * one
 
 
 @dataclass(frozen=True)

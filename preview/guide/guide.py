@@ -150,6 +150,7 @@ def _batch_report(batch: Batch, pots: Mapping[Any, str], habits: Habits) -> dict
         "drops": batch.drops,
         "ml": round(batch.drops * habits.drop_ml, 4),
         "needed_drops": round(batch.needed, 4),
+        "dabs": batch.dabs,
         "for_other_mixes_drops": batch.taken,
         "left_drops": round(batch.left, 4),
     }

@@ -45,16 +45,16 @@ def guide_page(guide: Guide) -> str:
         "<h2>In this order on the figure</h2>",
         _quiet(words["painting"]),
         _area_list(words["order"], "ol"),
+        "<h2>Before you start</h2>",
+        _points(words["cautions"]),
+        "<h2>How far to trust this</h2>",
+        _points([*words["notes"], words["certainty"], words["print"], words["assumed"]]),
         "<h2>Mixing</h2>",
         _quiet(f"{words['mixing']} {words['assumed']}"),
         _mixes(words["mixes"]),
         "<h2>Recipe cards</h2>",
         *(_card(card, pictures) for card in words["cards"]),
-        *_chart(words["chart"]),
-        "<h2>Before you start</h2>",
-        _points(words["cautions"]),
-        "<h3>How far to trust this</h3>",
-        _points([*words["notes"], words["certainty"], words["print"], words["assumed"]]),
+        *_chart(words["chart"], words["chart_note"]),
         "</main></body></html>",
     ]
     return "\n".join(parts) + "\n"
@@ -155,7 +155,7 @@ def _symbols(parts: Sequence[Words]) -> str:
 
 def _pot(pot: Words) -> str:
     """One pot."""
-    facts = [pot["words"], *pot["facts"], pot["gives"], pot["keeps"]]
+    facts = [pot["words"], *pot["facts"], pot["gives"], pot["painted"], pot["keeps"]]
     lines = "<br>".join(escape(fact) for fact in facts if fact)
     return (
         f'<div class="pot">{_swatch(pot)}<div>{_symbols([{**pot, "mix": False, "count": 1}])}'
@@ -185,6 +185,7 @@ def _mix(mix: Words) -> str:
         for p in mix["parts"]
     )
     how = f"parts {mix['ratio']}" if mix["ratio"] else "from the pot"
+    how = f"<b>dabs</b> · {how}" if mix["dabs"] else how
     numbers = (mix["drops"], mix["needed"], mix["taken"] or "–", mix["left"])
     cells = "".join(
         f'<td class="n" data-name="{name}">{escape(str(number))}</td>'
@@ -233,7 +234,7 @@ def _step(step: Words) -> str:
     )
 
 
-def _chart(chart: Sequence[Mapping[str, Any]]) -> list[str]:
+def _chart(chart: Sequence[Mapping[str, Any]], note: str) -> list[str]:
     """Every two pots with what they make."""
     if not chart:
         return []
@@ -250,6 +251,6 @@ def _chart(chart: Sequence[Mapping[str, Any]]) -> list[str]:
         )
     return [
         "<h2>What the pots make, two by two</h2>",
-        _quiet("Parts by drops, the left pot first."),
+        _quiet(note),
         *rows,
     ]

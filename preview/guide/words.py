@@ -37,6 +37,11 @@ PAINTING = (
     "From the inside out and from deep to raised: what lies deep within the figure and sees little "
     "sky comes first, so that a slip is painted over later (common practice, no source)."
 )
+DABS = (
+    "Where it says dabs, far less is needed than one recipe: count the same parts with the tip of "
+    "a brush."
+)
+CHART = "Parts by drops, the left pot first."
 
 
 def guide_in_words(guide: Guide) -> Words:
@@ -65,11 +70,12 @@ def guide_in_words(guide: Guide) -> Words:
         "order": order,
         "painting": PAINTING,
         "mixes": [_mix(guide, batch) for batch in amounts.batches],
-        "mixing": MIXING,
+        "mixing": f"{MIXING} {DABS}",
         "cards": [
             _card(guide, area, place, len(order)) for place, area in enumerate(amounts.order, 1)
         ],
         "chart": _chart(scheme),
+        "chart_note": _chart_note(scheme),
         "assumed": _assumed(guide),
         "print": PRINT,
         "certainty": certainty_in_words(painted),
@@ -94,6 +100,10 @@ def _pot(guide: Guide, number: int) -> Words:
     scheme = guide.amounts.painted.scheme
     paint = scheme.rack.paints[use.paint]
     gives = f"needs {use.drops} drop{'' if use.drops == 1 else 's'}, {use.ml:.1f} ml"
+    painted = sum(
+        batch.needed * batch.recipe.get(use.paint, 0) / sum(batch.recipe.values())
+        for batch in guide.amounts.batches
+    )
     keeps = ""
     if use.left_ml is not None:
         short = use.left_ml < 0
@@ -110,6 +120,7 @@ def _pot(guide: Guide, number: int) -> Words:
         "name": use.paint,
         "facts": [fact for fact in (", ".join(filter(None, what)), metal) if fact],
         "gives": gives,
+        "painted": f"{_few(painted)} of them get painted",
         "keeps": keeps,
     }
 
@@ -131,6 +142,7 @@ def _mix(guide: Guide, batch: Batch) -> Words:
         "uses": [f"{name} {step_in_words(step)}" for name, step in batch.uses],
         "parts": parts,
         "ratio": "" if batch.alone else " : ".join(str(n) for n in batch.written.values()),
+        "dabs": batch.dabs,
         "drops": batch.drops,
         "needed": _few(batch.needed),
         "taken": batch.taken,
@@ -233,9 +245,10 @@ def _coats_in_words(ramp: Ramp, index: int, laid: Laid) -> str:
 
 
 def _chart(scheme: Scheme) -> list[Words]:
-    """Every two pots with the mixes between them."""
+    """Every two pots with the mixes between them, but for metallic ones."""
     rows = []
-    for (one, first), (two, second) in combinations(scheme.pots.items(), 2):
+    plain = [(role, name) for role, name in scheme.pots.items() if not _metallic(scheme, name)]
+    for (one, first), (two, second) in combinations(plain, 2):
         ratios = ((1, 0), *CHART_RATIOS, (0, 1))
         rows.append(
             {
@@ -255,6 +268,19 @@ def _chart(scheme: Scheme) -> list[Words]:
             }
         )
     return rows
+
+
+def _metallic(scheme: Scheme, name: str) -> bool:
+    """Whether a paint has flakes, so that nobody can predict its mixes from colour alone."""
+    return scheme.rack.paints[name].finish == "metallic"
+
+
+def _chart_note(scheme: Scheme) -> str:
+    """How to read the chart, and what it leaves out."""
+    left_out = [name for name in scheme.pots.values() if _metallic(scheme, name)]
+    if not left_out:
+        return CHART
+    return f"{CHART} Left out, since metallic flakes mix otherwise: {', '.join(left_out)}."
 
 
 def _assumed(guide: Guide) -> str:

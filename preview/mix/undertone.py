@@ -22,7 +22,7 @@ def ask_for_tint(paint: Paint, rack: str) -> str:
     """The sentence that asks for a tint of such a paint."""
     lightness = float(lab_from_reflectance(paint.reflectance)[0])
     return (
-        f'"{paint.name}" is dark (L* {lightness:.0f}) and known by its masstone alone, so its '
+        f'"{paint.name}" is dark (L* {lightness:.0f}) and known only as it looks undiluted, so its '
         "undertone is unknown and its mixes may come out in another hue. Let a tint of it with "
         f'white dry, then: fourpot calibrate {rack} "{paint.name}" --with WHITE --parts 1:9 ...'
     )

@@ -128,7 +128,7 @@ def find_recipes(
     rack : where the paints stand.
     wanted : the colour.
     pots : paints that may be used, at most MOST_NAMED, all of them in one mix if need be; empty
-        for any up to four of the whole rack.
+        for any up to four of the whole rack but its metallic paints, whose flakes mix otherwise.
     most_drops : drops in one mix at most.
 
     Returns
@@ -213,7 +213,14 @@ def _names(rack: Rack, pots: Sequence[str]) -> tuple[str, ...]:
         )
     if faults:
         raise UsageError.of(faults)
-    return tuple(name for name in rack.paints if not pots or name in pots)
+    plain = [name for name, paint in rack.paints.items() if paint.finish != "metallic"]
+    if not pots and not plain:
+        raise CannotDo(
+            "all paints are metallic, and mixes of metallic flakes are not predicted",
+            rack.name,
+            "add a paint without flakes, or name the pots with --pots",
+        )
+    return tuple(name for name in rack.paints if name in (pots or plain))
 
 
 def _plain(rack: Rack, names: Sequence[str], found: Nearest) -> Recipe:

@@ -85,7 +85,7 @@ def _draw_verdict(sheet: Sheet, one: Compared, x: float, y: float, place: str) -
     if one.lowest_share is None:
         sheet.text((x, y), "No neighbouring areas to tell apart.", 18, fit=COLUMN)
         return
-    sheet.text((x, y), f"Reads: {place}", 19, strong=True, fit=COLUMN)
+    sheet.text((x, y), f"Readability: place {place}", 19, strong=True, fit=COLUMN)
     y += 32
     for verdict in one.every_verdict:
         share = verdict.readable_share or 0.0

@@ -19,7 +19,7 @@ _ROW, _CHIP = 46, 32
 _COLUMNS = (MARGIN, 370, 720, 1070)
 _MIX_SWATCH = 1390
 # Room for a name behind its chip, with its note.
-_NAME = 240.0
+_NAME = 262.0
 
 _LEGEND = (
     "Across the circle is what painters teach; across in CIELAB is what a colorimeter says; the "

@@ -33,7 +33,7 @@ def recipe_sheet(rack: Rack, found: Recipes) -> Image.Image:
 def verdict_in_words(found: Recipes) -> str:
     """Whether the colour can be had, in one sentence."""
     near = found.nearest
-    far = f"CIEDE2000 {near.difference:.1f}"
+    far = f"ΔE00 {near.difference:.1f}"
     if not found.reached:
         words = recipe_in_words(near)
         return f"Cannot be reached with these pots; the nearest is {far} away: {words}."
@@ -69,7 +69,7 @@ def _draw_answer(sheet: Sheet, rack: Rack, found: Recipes, recipe: Recipe, top: 
     said = sheet.paragraph((x, y + 60), recipe_in_words(recipe), room, 21, most_lines=2)
     lightness, a, b = (float(v) for v in recipe.mix.lab)
     many = f"{recipe.total} drop" + "s" * (recipe.total > 1)
-    numbers = f"CIEDE2000 {recipe.difference:.1f},  {many},  {recipe.mix.certainty}"
+    numbers = f"ΔE00 {recipe.difference:.1f},  {many},  {recipe.mix.certainty}"
     sheet.text((x, y + 64 + said), numbers, 19, ink=QUIET, fit=room)
     place = f"L* {lightness:.0f}  a* {a:.0f}  b* {b:.0f}   {recipe.mix.srgb}"
     sheet.text((x, y + 90 + said), place, 19, ink=QUIET, fit=room)

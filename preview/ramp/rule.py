@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -22,8 +23,9 @@ EVEN, LEAST_STEP = 12.0, 3.5
 # Drops in one step at most, a drop of the mid-tone counting one.
 MOST_DROPS = 9
 # What is weighed when steps are chosen, in L* off their place: a drop more, a unit of a* and b*
-# away from the mid-tone, a unit of L* that a line has no room for, the dark pot, a concession.
-_DROP, _TURN, _SHORT, _DARK = 0.3, 0.5, 2.0, 3.0
+# away from the mid-tone, a unit of L* that a line has no room for, the dark pot, a concession, and
+# a shadow that has to wait for the deep one.
+_DROP, _TURN, _SHORT, _DARK, _WAIT = 0.3, 0.5, 2.0, 3.0, 4.0
 _DARKENERS: tuple[Role, ...] = ("cold", "brown", "dark", "warm", "accent")
 _LIGHTENERS: tuple[Role, ...] = ("pale", "accent", "warm", "cold", "brown")
 
@@ -73,7 +75,8 @@ def steps_around(
     A side is a walk along one mixing line: the mid-tone with growing drops of a goal, which is the
     off-white for the light side (another pot where there is none) and for the dark side the pot, or
     two pots drop by drop, that keep the hue best. So hue drifts one way and smoothly. Lightness
-    changes by EVEN from step to step, or by as much as the line has room for, evenly.
+    changes by EVEN from step to step, or by as much as the line has room for, evenly. Where one
+    drop of a strong pot already darkens too much, the shadow is mixed from mid-tone and deep.
 
     Parameters
     ----------
@@ -83,8 +86,9 @@ def steps_around(
 
     Returns
     -------
-    Step -> drops of the mid-tone and of pots, from the darkest; each step is at least LEAST_STEP
-    lighter than the one before.
+    Step -> drops of the mid-tone, of pots and, for the shadow, of the deep step, from the darkest;
+    each step is at least LEAST_STEP lighter than the one before. A mid-tone of one pot that is also
+    part of a goal is written as that pot: 3 warm + 2 cold, not 1 midtone + 2 warm + 2 cold.
 
     Notes
     -----
@@ -94,7 +98,7 @@ def steps_around(
     dark = _walk(tray, midtone, below, -1.0)
     light = _walk(tray, midtone, above, 1.0)
     own: Drops = {str(role): count for role, count in midtone.items()}
-    steps = [*reversed(dark), own, *light]
+    steps = [*(_plainly(step, midtone) for step in reversed(dark)), own, *light]
     return dict(zip(step_names(len(dark), len(light)), steps, strict=True))
 
 
@@ -142,6 +146,17 @@ def _shortfall(
     )
 
 
+def _plainly(step: Drops, midtone: Mapping[Role, int]) -> Drops:
+    """A step with the mid-tone's drops as pots, where that names fewer things to count."""
+    if len(midtone) != 1 or not set(midtone) & set(step) or "midtone" not in step:
+        return step
+    (only,) = midtone
+    counts = {str(only): step["midtone"] + step[only]}
+    counts |= {word: n for word, n in step.items() if word not in ("midtone", only)}
+    common = math.gcd(*counts.values())
+    return {word: n // common for word, n in counts.items()}
+
+
 def _walk(tray: Tray, midtone: Mapping[Role, int], count: int, sign: float) -> tuple[Drops, ...]:
     """The steps of one side, outward from the mid-tone; fewer where no line has room for all."""
     lines = list(_lines(tray, midtone, sign))
@@ -149,8 +164,45 @@ def _walk(tray: Tray, midtone: Mapping[Role, int], count: int, sign: float) -> t
         found = [(*_along(line, fewer), line) for line in lines if line.rise.max() >= LEAST_STEP]
         cost, steps, line = min(found, key=lambda one: one[0], default=(np.inf, (), None))
         if line is not None and np.isfinite(cost):
-            return tuple(line.drops(step) for step in steps)
+            plain = tuple(line.drops(step) for step in steps)
+            return _through_deep(tray, midtone, line, steps) or plain if sign < 0 else plain
     return ()
+
+
+def _through_deep(
+    tray: Tray, midtone: Mapping[Role, int], line: _Line, steps: tuple[int, ...]
+) -> tuple[Drops, ...]:
+    """A line's shadow and deep, the shadow from mid-tone and deep; empty where plain is as good.
+
+    steps : the plain shadow and deep.
+    """
+    if len(steps) != 2:
+        return ()
+    even = min(EVEN, float(line.rise.max()) / 2)
+    total = line.ratios[:, 0] + len(line.roles) * line.ratios[:, 1]
+    off = np.abs(line.rise - 2 * even) + _DROP * total
+    off[line.rise < 2 * LEAST_STEP] = np.inf
+    deep = int(np.argmin(off))
+
+    # Mix the shadow from the mid-tone and that deep step.
+    mid = np.array([midtone.get(role, 0) for role in tray.roles], dtype=np.float64)
+    mid /= mid.sum()
+    goal = np.sum([tray.unit(role) for role in line.roles], axis=0)
+    parts = (line.ratios[deep, 0] * mid + line.ratios[deep, 1] * goal) / total[deep]
+    ratios = distinct_ratios(2, MOST_DROPS)
+    ratios = ratios[ratios.min(axis=1) > 0]
+    lightness = tray.lab(ratios[:, :1] * mid + ratios[:, 1:] * parts)[:, 0]
+    rise = float(_lab_of(tray, midtone)[0]) - lightness
+    cost = np.abs(rise - even) + _DROP * ratios.sum(axis=1)
+    cost[(rise < LEAST_STEP) | (line.rise[deep] - rise < LEAST_STEP)] = np.inf
+    shadow = int(np.argmin(cost))
+
+    places = even * np.arange(1, 3)
+    plain = np.abs(line.rise[list(steps)] - places).sum() + _DROP * total[list(steps)].sum()
+    if not off[deep] + cost[shadow] + _WAIT < plain:
+        return ()
+    of_mid, of_deep = (int(count) for count in ratios[shadow])
+    return {"midtone": of_mid, "deep": of_deep}, line.drops(deep)
 
 
 def _along(line: _Line, count: int) -> tuple[float, tuple[int, ...]]:

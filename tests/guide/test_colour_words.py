@@ -33,6 +33,20 @@ def test_every_hue_of_the_circle_has_its_word() -> None:
         assert colour_in_words(lab) == f"mid {hue}"
 
 
+@pytest.mark.parametrize(
+    ("lab", "words"),
+    [
+        ((53, 38, 50), "mid orange"),
+        ((39, 22, 30), "dark brown"),
+        ((53, -4, 27), "mid olive"),
+        ((70, 30, 8), "light pink"),
+        ((89, 1, 14), "off-white, yellow-orange"),
+    ],
+)
+def test_brown_olive_pink_and_off_white_are_called_so(lab: tuple[float, ...], words: str) -> None:
+    assert colour_in_words(lab) == words
+
+
 def test_lighter_is_never_called_darker() -> None:
     order = ["near-black", "very dark", "dark", "mid", "light", "pale", "near-white"]
     words = [colour_in_words((light, 0, 0)).removesuffix(" grey") for light in range(0, 101)]

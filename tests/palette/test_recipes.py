@@ -144,11 +144,18 @@ def test_named_pots_are_looked_at_in_every_ratio(paints: int, drops: int, mixes:
     assert plan.looked_at == plan.of == mixes
 
 
+def test_metallic_paints_are_mixed_only_where_they_are_named() -> None:
+    flakes = [name for name, paint in HARBOUR.paints.items() if paint.finish == "metallic"]
+    assert flakes
+    assert not set(flakes) & set(plan_search(HARBOUR).pots)
+    assert plan_search(HARBOUR, flakes[:1]).pots == (flakes[0],)
+
+
 def test_the_whole_rack_is_every_choice_of_up_to_four() -> None:
     plan = plan_search(HARBOUR)
-    # 15, 105, 455 and 1,365 choices of the 15 pots, times the ratios in which all of them take part
+    # 14, 91, 364 and 1,001 choices of the 14 pots without flakes, times the ratios of all in each
     full = [sum(min(d) > 0 for d in _counted(k, 8)) for k in (1, 2, 3, 4)]
-    assert plan.stages == {k: n * full[k - 1] for k, n in ((1, 15), (2, 105), (3, 455), (4, 1365))}
+    assert plan.stages == {k: n * full[k - 1] for k, n in ((1, 14), (2, 91), (3, 364), (4, 1001))}
 
 
 def test_a_rack_too_large_keeps_the_best_paints_for_mixes_of_most_pots(

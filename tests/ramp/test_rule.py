@@ -87,16 +87,33 @@ def test_lightness_rises_strictly_and_within_the_pots() -> None:
         assert lightness.min() >= min(dark) - 3.0
 
 
-def test_steps_hold_pots_and_mid_tone_only_and_few_drops() -> None:
+def test_steps_hold_pots_mid_tone_and_deep_only_and_few_drops() -> None:
     for (tray, midtone, _), steps in _met():
         for name, drops in steps.items():
-            assert set(drops) <= {*tray.roles, "midtone"}
+            assert set(drops) <= {*tray.roles, "midtone", *(("deep",) if name == "shadow" else ())}
             assert all(isinstance(n, int) and n >= 1 for n in drops.values())
             if name == "midtone":
                 assert drops == midtone
             else:
                 assert sum(drops.values()) <= MOST_DROPS
-                assert drops["midtone"] >= 1
+                assert "midtone" in drops or (len(midtone) == 1 and set(midtone) < set(drops))
+
+
+def test_a_mid_tone_of_one_pot_is_not_named_beside_that_pot() -> None:
+    # The only dark pot of these is the cold one, so the goal may be cold, or warm and cold.
+    pots: dict[Role, str] = {role: KEEPERS[role] for role in ROLES if role != "brown"}
+    steps = ramp_by_rule(Tray(HARBOUR, pots), {"warm": 1}, 5)
+    assert all(not {"warm", "midtone"} <= set(drops) for drops in steps.values())
+
+
+def test_where_a_drop_darkens_too_much_the_shadow_lies_between_mid_tone_and_deep() -> None:
+    tray = Tray(HARBOUR, {"warm": "lamp yellow", "cold": "dusk violet", "pale": "sailcloth"})
+    steps = ramp_by_rule(tray, {"warm": 1}, 4)
+    five = ramp_by_rule(tray, {"warm": 2, "pale": 1}, 5)
+    assert set(five["shadow"]) == {"midtone", "deep"}
+    deep, shadow, middle = _lab(tray, five)[:3, 0]
+    assert 0.5 < (shadow - deep) / (middle - shadow) < 2.0
+    assert "deep" not in steps["shadow"]
 
 
 def test_the_off_white_grows_from_highlight_to_highlight() -> None:
