@@ -189,8 +189,7 @@ def _through_deep(
     mid /= mid.sum()
     goal = np.sum([tray.unit(role) for role in line.roles], axis=0)
     parts = (line.ratios[deep, 0] * mid + line.ratios[deep, 1] * goal) / total[deep]
-    ratios = distinct_ratios(2, MOST_DROPS)
-    ratios = ratios[ratios.min(axis=1) > 0]
+    ratios = full_ratios(2, MOST_DROPS)
     lightness = tray.lab(ratios[:, :1] * mid + ratios[:, 1:] * parts)[:, 0]
     rise = float(_lab_of(tray, midtone)[0]) - lightness
     cost = np.abs(rise - even) + _DROP * ratios.sum(axis=1)
