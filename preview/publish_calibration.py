@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from preview.errors import CannotDo, UsageError, WriteFault
+from preview.errors import CannotDo, Fault, UsageError, WriteFault
 from preview.files import refuse_to_replace, write_whole
 from preview.mix.calibrate import Dilution, predicted_tints
 from preview.mix.calibration import Calibration, calibrate
@@ -43,7 +43,9 @@ class Calibrated:
     reference: str
 
 
-def calibrate_paint(rack: Rack, name: str, tint: Tint | None, afresh: bool = False) -> Calibrated:
+def calibrate_paint(
+    rack: Rack, name: str, tint: Tint | None, afresh: bool = False, sure: bool = False
+) -> Calibrated:
     """Calibrate a rack's paint on the tints that its file keeps and a new one.
 
     Parameters
@@ -52,12 +54,13 @@ def calibrate_paint(rack: Rack, name: str, tint: Tint | None, afresh: bool = Fal
     name : of the paint.
     tint : the new one; None to fit the kept ones again.
     afresh : leave out those that are kept.
+    sure : take what makes one want to look again, too.
 
     Raises
     ------
     UsageError : a paint is not in the rack.
-    CannotDo : there is no tint, the partner's scattering is unknown, or the tints cannot be
-        believed.
+    CannotDo : there is no tint, the partner's scattering is unknown, the tints cannot be believed,
+        or they are to be doubted and one is not sure.
     """
     named = dict.fromkeys((name, tint.partner if tint else name))
     if missing := [rack.lacks(one) for one in named if one not in rack.paints]:
@@ -81,6 +84,9 @@ def calibrate_paint(rack: Rack, name: str, tint: Tint | None, afresh: bool = Fal
     dilutions = [Dilution(rack.paints[t.partner], t.share, t.lab) for t in tints]
     names = [f'{rack.name}, "{name}", {t.ratio} with "{t.partner}"' for t in tints]
     made = calibrate(paint, dilutions, names)
+    if made.doubts and not sure:
+        fix = "check colour, paint, --with and --parts; if all is as you gave it, add --sure"
+        raise CannotDo.of([Fault(doubt, names[0], fix) for doubt in made.doubts])
     return Calibrated(rack, paint, tints, made, reference)
 
 

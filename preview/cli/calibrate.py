@@ -64,6 +64,9 @@ def calibrate(
     afresh: Annotated[
         bool, typer.Option("--afresh", help="forget the paint's older tints")
     ] = False,
+    sure: Annotated[
+        bool, typer.Option("--sure", help="take a tint that one would look at again")
+    ] = False,
     to: Annotated[
         Path | None, typer.Option("--to", help="write a copy of the rack", metavar="FILE")
     ] = None,
@@ -83,6 +86,6 @@ def calibrate(
     path_to_calibrate(loaded, to, overwrite)
     photographed = request.photographed()
     entry = request.entry(photographed)
-    made = calibrate_paint(loaded, paint, None if entry is None else tint_of(entry), afresh)
+    made = calibrate_paint(loaded, paint, None if entry is None else tint_of(entry), afresh, sure)
     report = publish_calibration(made, entry, afresh, to, overwrite, photographed, out)
     tell_calibration(report, out, as_json)

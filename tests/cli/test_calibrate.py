@@ -213,6 +213,16 @@ def test_slips_are_told_and_leave_the_rack_alone(
     assert os.listdir(shelf.parent) == [shelf.name]
 
 
+def test_a_tint_of_another_hue_needs_a_sure_word(shelf: Path, calibrate: Call) -> None:
+    pink = ("shelf.toml", "blue", "--with", "white", "--parts", "1:9", "--srgb", "#c08f8f")
+    error = refused("calibrate", *pink)
+    assert error.exit_code == 4
+    assert "--sure" in str(error)
+    assert shelf.read_text(encoding="utf-8") == SHELF
+    assert calibrate(*pink, "--sure")["doubts"]
+    assert load_rack(shelf).paints["blue"].calibrated
+
+
 def test_all_slips_of_a_photographed_tint_are_told_at_once(shelf: Path) -> None:
     error = refused("calibrate",
         shelf, "blue", "--with", "white", "--from-photo", "none.png", "--swatch", "1,2", "--chart",
