@@ -63,7 +63,9 @@ def drawn_on_grid(placed: Floats, faces: Ints, width: int, height: int) -> tuple
     """
     number = np.full(width * height, -1, np.int32)
     nearest = np.zeros(len(number), np.float32)
-    _draw(placed, faces, width, height, nearest, number, np.empty(len(faces), np.int32))
+    reaching = np.empty(len(faces) + 1, np.int32)
+    _reach(placed, faces, width, height, reaching)
+    _draw(placed, faces, width, height, nearest, number, reaching)
     return nearest, number
 
 
@@ -84,18 +86,55 @@ def _place(
     spread : how much rays diverge: 1 / distance, 0 when they are parallel.
     beyond : further than any vertex lies behind the target, mm.
     """
+    # Numbers of their own: what is written below could be any array's, for all the compiler knows.
+    ox, oy, oz = target[0], target[1], target[2]
+    rx, ry, rz = axes[0, 0] * scale, axes[0, 1] * scale, axes[0, 2] * scale
+    ux, uy, uz = axes[1, 0] * scale, axes[1, 1] * scale, axes[1, 2] * scale
+    tx, ty, tz = axes[2, 0], axes[2, 1], axes[2, 2]
     for i in range(len(vertices)):
-        x, y, z = vertices[i, 0] - target[0], vertices[i, 1] - target[1], vertices[i, 2] - target[2]
-        across = axes[0, 0] * x + axes[0, 1] * y + axes[0, 2] * z
-        up = axes[1, 0] * x + axes[1, 1] * y + axes[1, 2] * z
-        towards = axes[2, 0] * x + axes[2, 1] * y + axes[2, 2] * z
-        left = 1.0 - towards * spread
-        if left <= 0.0:
-            placed[i, 0] = placed[i, 1] = placed[i, 2] = 0.0
-            continue
-        placed[i, 0] = middle_column + across * scale / left
-        placed[i, 1] = middle_row - up * scale / left
-        placed[i, 2] = 1.0 / left if spread > 0.0 else beyond + towards
+        x, y, z = vertices[i, 0] - ox, vertices[i, 1] - oy, vertices[i, 2] - oz
+        across = rx * x + ry * y + rz * z
+        up = ux * x + uy * y + uz * z
+        towards = tx * x + ty * y + tz * z
+        if spread > 0.0:
+            left = 1.0 - towards * spread
+            # Behind the eye nothing is near.
+            grown = 1.0 / left if left > 0.0 else 0.0
+            placed[i, 0] = middle_column + across * grown
+            placed[i, 1] = middle_row - up * grown
+            placed[i, 2] = grown
+        else:
+            placed[i, 0] = middle_column + across
+            placed[i, 1] = middle_row - up
+            placed[i, 2] = beyond + towards
+
+
+@compiled
+def _reach(placed: Floats, faces: Ints, width: int, height: int, reaching: Ints) -> None:
+    """List the faces in whose bounds a sample lies.
+
+    Most reach none, and which ones the processor cannot foresee: so nothing branches here.
+
+    reaching : (faces + 1,) filled with those that turn to the eye, from its end backwards with
+        those that turn away, and -1 after each.
+    """
+    facing, turned = 0, len(reaching) - 1
+    right, bottom, nothing = np.float32(width - 1), np.float32(height - 1), np.float32(0.0)
+    for f in range(len(faces)):
+        a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
+        ax, bx, cx = placed[a, 0], placed[b, 0], placed[c, 0]
+        ay, by, cy = placed[a, 1], placed[b, 1], placed[c, 1]
+        first, top = np.ceil(min(ax, bx, cx)), np.ceil(min(ay, by, cy))
+        last, lowest = min(max(ax, bx, cx), right), min(max(ay, by, cy), bottom)
+        reaches = (max(first, nothing) <= last) & (max(top, nothing) <= lowest)
+        reaches &= min(placed[a, 2], placed[b, 2], placed[c, 2]) > nothing
+        area = (bx - np.float64(ax)) * (cy - np.float64(ay))
+        area -= (by - np.float64(ay)) * (cx - np.float64(ax))
+        reaching[facing] = f
+        facing += reaches & (area < 0.0)
+        reaching[turned] = f
+        turned -= reaches & (area > 0.0)
+    reaching[facing] = reaching[turned] = -1
 
 
 @compiled
@@ -106,43 +145,30 @@ def _draw(
     height: int,
     nearest: Floats,
     number: Ints,
-    later: Ints,
+    reaching: Ints,
 ) -> None:
     """Fill in the nearest face at each sample, and how near it is.
 
     Faces that turn away come last: nearly all lie behind what is drawn by then, and cost little.
 
-    later : (faces,) room for the numbers of those faces.
+    reaching : as from `_reach`.
     """
-    turned = 0
     for turn in range(2):
-        for index in range(len(faces) if turn == 0 else turned):
-            f = index if turn == 0 else later[index]
+        index, step = (0, 1) if turn == 0 else (len(reaching) - 1, -1)
+        while reaching[index] >= 0:
+            f = reaching[index]
+            index += step
             a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
             near_a, near_b, near_c = placed[a, 2], placed[b, 2], placed[c, 2]
-            if min(near_a, near_b, near_c) <= 0:
-                continue
-
-            # Leave early when no sample lies within the triangle's bounds.
             ax, bx, cx = placed[a, 0], placed[b, 0], placed[c, 0]
             first = max(int(np.ceil(min(ax, bx, cx))), 0)
             last = min(int(np.floor(max(ax, bx, cx))), width - 1)
-            if first > last:
-                continue
             ay, by, cy = placed[a, 1], placed[b, 1], placed[c, 1]
             top = max(int(np.ceil(min(ay, by, cy))), 0)
             bottom = min(int(np.floor(max(ay, by, cy))), height - 1)
-            if top > bottom:
-                continue
             x1, y1 = bx - np.float64(ax), by - np.float64(ay)
             x2, y2 = cx - np.float64(ax), cy - np.float64(ay)
             area = x1 * y2 - y1 * x2
-            if turn == 0 and area > 0.0:
-                later[turned] = f
-                turned += 1
-                continue
-            if area == 0.0:
-                continue
             if turn == 1:
                 most = max(near_a, near_b, near_c)
                 behind = True
