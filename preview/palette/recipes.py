@@ -135,8 +135,8 @@ def find_recipes(
     -------
     Recipes: all within FAR, or the nearest alone where none is. In the list neither drops nor
     CIEDE2000 can be bettered without the other. A mix that is longer than another and nearer by
-    less than SAME is left out, for so little is lost in the size of drops; so what is told as
-    nearest may miss the very nearest by up to SAME. Where pre-thinned mixes come nearer than all
+    less than SAME is left out, for so little is lost in the size of drops; so the last of the list
+    may miss the very nearest by up to SAME. Where pre-thinned mixes come nearer than all
     others by more than SAME, the nearest such is offered, too, or one that is shorter by the same
     rule.
 
@@ -166,9 +166,9 @@ def find_recipes(
         for parts in nearest_thinned(rack, names, carriers, wanted.lab, most_drops)
         if parts[2] < least.difference - SAME
     ]
-    answers = _worth(_front([*plain, *_worth(_front(thinned))[-1:]]))
-    reaching = [recipe for recipe in answers if recipe.difference <= FAR]
-    return Recipes(wanted, plan, tuple(reaching or answers[-1:]))
+    front = _front([*plain, *_worth(_front(thinned))[-1:]])
+    reaching = [recipe for recipe in _worth(front) if recipe.difference <= FAR]
+    return Recipes(wanted, plan, tuple(reaching or front[-1:]))
 
 
 def plan_search(

@@ -37,7 +37,7 @@ def verdict_in_words(found: Recipes) -> str:
     if not found.reached:
         words = recipe_in_words(near)
         return f"Cannot be reached with these pots; the nearest is {far} away: {words}."
-    return f"The nearest mix is {far} away ({near.mix.certainty})."
+    return f"The nearest of these is {far} away ({near.mix.certainty})."
 
 
 def recipe_in_words(recipe: Recipe) -> str:

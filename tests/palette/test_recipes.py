@@ -55,7 +55,8 @@ def test_the_nearest_of_every_total_is_what_a_plain_loop_over_colour_science_fin
             difference, drops = front[total]
             if not left or left[-1][1] - difference >= SAME or difference <= FAR < left[-1][1]:
                 left.append((total, difference, drops))
-        left = [one for one in left if one[1] <= FAR] or left[-1:]
+        least, total = min((front[total][0], total) for total in front)
+        left = [one for one in left if one[1] <= FAR] or [(total, least, front[total][1])]
         answers = find_recipes(HARBOUR, wanted, names, 6).answers
         found = [recipe for recipe in answers if recipe.thinned is None]
         if not found:
