@@ -61,6 +61,7 @@ def test_the_best_options_become_schemes_that_run(
         scheme = load_scheme(out / row["scheme"])
         assert {role: scheme.pots[role] for role in row["pots"]} == row["pots"]
         assert scheme.meshes[0].samefile(two_solids)
+        assert scheme.title.startswith(f"{scheme.pots['warm']} and {scheme.pots['cold']}")
     assert not {*report["best"][0]["pots"].values()} >= {*report["best"][1]["pots"].values()}
 
 
