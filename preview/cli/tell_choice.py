@@ -45,9 +45,9 @@ def tell_choice(report: Mapping[str, Any], out: Path | None, as_json: bool, quie
 
 
 def _few_reached(report: Mapping[str, Any]) -> str:
-    """What to say where the best reaches less than half of what is wanted; else ""."""
+    """What to say where the best reaches less than half of what the figure wants; else ""."""
     share = report["best"][0]["figures"].get("reach", 1.0)
-    if share >= 0.5:
+    if share >= 0.5 or "near" not in report["weights"]:
         return ""
     return (
         f"the best comes within ΔE00 3 of {share * report['wanted']:.0f} of {report['wanted']} "
