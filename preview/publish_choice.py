@@ -62,12 +62,14 @@ def publish_choice(
     with fill_folder(out, overwrite) as folder:
         file = Path(rack_word)
         paths = []
-        for number, option in enumerate(choice.best[:MOST_SCHEMES], start=1):
+        shown = choice.best[:MOST_SCHEMES]
+        titled = zip(shown, titles_of(shown), strict=True)
+        for number, (option, title) in enumerate(titled, start=1):
             text = begin_scheme(
                 figure.stand.sculpt.area_names,
                 rack,
                 rack_word=seen_from(folder, file) if file.is_file() else rack_word,
-                title=f"Option {number}",
+                title=title,
                 meshes=[seen_from(folder, mesh) for mesh in figure.meshes],
                 turn_deg=figure.stand.sculpt.placement.turn_deg,
                 marks=seen_from(folder, figure.marks) if figure.marks else "",
@@ -87,11 +89,27 @@ def publish_choice(
         return report
 
 
+def titles_of(options: Sequence[Option]) -> list[str]:
+    """What each option is called: its warm and cold pots, and what else tells it from the rest."""
+    titles = []
+    for option in options:
+        alike = [set(other.pots.values()) for other in options if _pair(other) == _pair(option)]
+        own = [name for name in option.pots.values() if name not in set.intersection(*alike)]
+        titles.append(" and ".join(_pair(option)) + (f" with {' and '.join(own)}" if own else ""))
+    return titles
+
+
+def _pair(option: Option) -> tuple[str, str]:
+    """An option's warm and cold pot."""
+    return option.pots["warm"], option.pots["cold"]
+
+
 def choice_report(choice: Choice, rack: Rack) -> dict[str, Any]:
     """The options for JSON."""
     return {
         "rack": rack.name,
         "reach_counts": choice.source,
+        "wanted": choice.wanted,
         "weights": dict(choice.weights),
         "options": choice.options,
         "mixed_in_full": choice.tried,

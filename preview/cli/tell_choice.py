@@ -34,12 +34,25 @@ def tell_choice(report: Mapping[str, Any], out: Path | None, as_json: bool, quie
     if quiet:
         return
     say(f"all figures in hundredths; reach counts {report['reach_counts']}")
+    if few := _few_reached(report):
+        say(few)
     say(_how_sure(report))
     if out is not None:
         written = [row["scheme"] for row in report["best"] if "scheme" in row]
         tell(f"sheet      {out / 'sheet.png'}")
         for name in written:
             tell(f"scheme     {out / name}")
+
+
+def _few_reached(report: Mapping[str, Any]) -> str:
+    """What to say where the best reaches less than half of what the figure wants; else ""."""
+    share = report["best"][0]["figures"].get("reach", 1.0)
+    if share >= 0.5 or "near" not in report["weights"]:
+        return ""
+    return (
+        f"the best comes within ΔE00 3 of {share * report['wanted']:.0f} of {report['wanted']} "
+        "colours only: look at the sheet (--out)"
+    )
 
 
 def _how_sure(report: Mapping[str, Any]) -> str:

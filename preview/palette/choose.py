@@ -8,10 +8,18 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from preview.errors import UsageError
-from preview.mix.neutral import COMPLEMENTARY_CHROMA
+from preview.mix.neutral import COMPLEMENTARY_CHROMA, SWATCH_ERROR
 from preview.palette.figures import WISHES, Scale
 from preview.palette.mixes import Pots
-from preview.palette.options import FOURTHS, Options, Pins, is_missing, options_of, without
+from preview.palette.options import (
+    FOURTHS,
+    MAYBE_NEUTRAL,
+    Options,
+    Pins,
+    is_missing,
+    options_of,
+    without,
+)
 from preview.palette.rank import Ranked, names_of, rank_options
 from preview.palette.roles import LOOKS, Look, PotRole, cast_roles
 from preview.palette.targets import WITHIN, Targets, by_rule
@@ -69,6 +77,7 @@ class Choice:
     best : the best first.
     weights : of the figures that apply here; a figure that is the same for all is left out.
     source : what reach counts, in words.
+    wanted : how many colours that are.
     options : how many there were.
     tried : how many of them were mixed in full.
     at_most : None when `best` is exact; else no option that was left out scores more than this.
@@ -77,6 +86,7 @@ class Choice:
     best: tuple[Option, ...]
     weights: Mapping[str, float]
     source: str
+    wanted: int
     options: int
     tried: int
     at_most: float | None
@@ -120,6 +130,7 @@ def choose(rack: Rack, ask: Ask | None = None, progress: Progress = silent) -> C
         tuple(_option(left, options, one, ask, scale) for one in ranking.best),
         scale.weights,
         ask.targets.source,
+        scale.wanted,
         ranking.options,
         ranking.tried,
         ranking.at_most,
@@ -129,6 +140,8 @@ def choose(rack: Rack, ask: Ask | None = None, progress: Progress = silent) -> C
 def _applying(ask: Ask, options: Options) -> dict[str, float]:
     """The weights of the figures that can tell these options apart."""
     useless = {
+        # Colours by rule lie all around: all pots come about as near to them.
+        "near": ask.targets is by_rule(),
         "values": not ask.targets.borders,
         "owned": bool(np.all(options.known.owned == 1.0)),
         "dark": not options.known.dark.any(),
@@ -150,7 +163,13 @@ def _option(rack: Rack, options: Options, one: Ranked, ask: Ask, scale: Scale) -
     missing = tuple(name for name in names if is_missing(rack, name, ask.pins.missing))
     notes = []
     if kind in ("none", "accent"):
-        notes.append(_why_no_brown(float(options.neutral[one.index]), kind == "accent"))
+        notes.append(_why_no_brown(options, one.index))
+    if (
+        kind == "brown"
+        and options.estimated[one.index]
+        and options.neutral[one.index] <= MAYBE_NEUTRAL
+    ):
+        notes.append(f"a brown, but it may do without: {_estimate(options, one.index)}")
     if kind == "dark":
         notes.append(
             f"a dark pot is a concession and costs {scale.dark_costs:.3f}: try shadows mixed from "
@@ -167,9 +186,22 @@ def _option(rack: Rack, options: Options, one: Ranked, ask: Ask, scale: Scale) -
     )
 
 
-def _why_no_brown(chroma: float, accent: bool) -> str:
+def _why_no_brown(options: Options, index: int) -> str:
     """Why an option does without a brown."""
+    chroma = options.neutral[index]
+    freed = (
+        "an accent takes its place"
+        if FOURTHS[options.fourth[index]] == "accent"
+        else "three pots do"
+    )
+    if options.estimated[index] and chroma <= MAYBE_NEUTRAL:
+        return f"no brown, {freed}: {_estimate(options, index)}"
     if chroma > COMPLEMENTARY_CHROMA:
         return f"no brown: the rack has none, and warm and cold mix down to C* {chroma:.1f} only"
-    freed = "an accent takes its place" if accent else "three pots do"
     return f"no brown: warm and cold mix down to C* {chroma:.1f}, so {freed}"
+
+
+def _estimate(options: Options, index: int) -> str:
+    """How neutral warm and cold mix, where that is not sure."""
+    chroma = options.neutral[index]
+    return f"warm and cold mix down to C* {chroma:.1f}, an estimate, {SWATCH_ERROR:.0f} either way"

@@ -17,6 +17,8 @@ from preview.palette.targets import Targets, brown_colours, grey_colours
 # A warm and a cold pot this much apart in warmth (Ou et al. 2004) count in full, and borders whose
 # areas can differ by this much in L* as separable. Both common practice, no source.
 FULL_CONTRAST, VALUE_STEP = 2.5, 15.0
+# How near counts: a fifth for each of these CIEDE2000 that a mix lies within.
+NEAR = (2.0, 4.0, 6.0, 8.0, 10.0)
 # Scores are told apart to this many digits; nearer ones are ordered by name.
 DIGITS = 9
 
@@ -32,6 +34,7 @@ class Wish:
 # Common practice, no source: what is to be had of each is a matter of taste, so set it.
 WISHES: Mapping[str, Wish] = {
     "reach": Wish(4.0, "share of the wanted colours that a mix comes within ΔE00 3 of"),
+    "near": Wish(4.0, "how near mixes come to those colours: 1 within ΔE00 2, 0 beyond 10, mean"),
     "span": Wish(1.0, "L* from the darkest to the lightest mix, over 100"),
     "hues": Wish(1.0, "share of the twelve hues of the circle that a mix of C* 20 or more has"),
     "harmony": Wish(1.0, "share of the reached colours that hold both warm and cold in some mix"),
@@ -73,10 +76,14 @@ class Scale:
 
     def __init__(self, targets: Targets, weights: Mapping[str, float], within: float) -> None:
         parts = [targets.lab, *(group.lab for group in targets.groups)]
-        lists = [*parts, brown_colours(), grey_colours()]
-        ends = np.cumsum([0, *map(len, lists)])
-        kind = np.repeat(np.arange(len(lists)), [len(one) for one in lists])
-        self.nearby = Nearby(np.concatenate(lists), within)
+        wishes = targets.wishes
+        levels = NEAR if "near" in weights else ()
+        lists = [*parts, brown_colours(), grey_colours(), *(wishes for _ in levels)]
+        sizes = [len(one) for one in lists]
+        ends = np.cumsum([0, *sizes])
+        kind = np.repeat(np.arange(len(lists)), sizes)
+        far = [within] * (len(parts) + 2)
+        self.nearby = Nearby(np.concatenate(lists), np.repeat([*far, *levels], sizes))
         self._lightness = self.nearby.lab[:, 0]
         self._groups = [slice(ends[k + 1], ends[k + 2]) for k in range(len(targets.groups))]
         self._borders = targets.borders
@@ -86,10 +93,11 @@ class Scale:
             for group, place in zip(targets.groups, self._groups, strict=True):
                 wanted[place] = group.wanted
         self._wanted = self.nearby.mask_of(wanted)
-        self._browns = self.nearby.mask_of(kind == len(lists) - 2)
-        self._greys = self.nearby.mask_of(kind == len(lists) - 1)
+        self._browns = self.nearby.mask_of(kind == len(parts))
+        self._greys = self.nearby.mask_of(kind == len(parts) + 1)
+        self._near = self.nearby.mask_of(kind > len(parts) + 1)
         self.weights = dict(weights)
-        self.wanted = int(wanted.sum())
+        self.wanted = len(wishes)
 
     def figures(self, found: Found, tied: NDArray[np.uint64], known: Known) -> dict[str, Floats]:
         """Figure -> (options,) in [0, 1], those that have a weight, be it 0.
@@ -119,6 +127,8 @@ class Scale:
             "owned": known.owned,
             "dark": known.dark,
         }
+        if "near" in self.weights:
+            made["near"] = _count(found.mask & self._near) / (self.wanted * len(NEAR))
         if "values" in self.weights:
             made["values"] = self._separable(found)
         return {name: made[name] for name in self.weights}

@@ -77,16 +77,16 @@ class Nearby:
     Parameters
     ----------
     lab : (colours, 3) CIELAB.
-    within : CIEDE2000 up to which a mix is near, in (0, 10].
+    within : CIEDE2000 up to which a mix is near, in (0, 10]; one, or one per colour.
     """
 
-    def __init__(self, lab: Floats, within: float) -> None:
+    def __init__(self, lab: Floats, within: float | Floats) -> None:
         self.lab = np.ascontiguousarray(lab, dtype=np.float64)
-        self.within = within
+        self.within = np.broadcast_to(np.asarray(within, dtype=np.float64), len(lab)).copy()
         self.words = (len(lab) + 63) // 64
-        self.half_l = _half_lightness(self.lab, within)
-        self.half_ab = _radius(self.lab, within, LEFT_ANYWHERE)
-        self.begins, self.held = _cells(self.lab, self.half_l, self.half_ab, within)
+        self.half_l = _half_lightness(self.lab, self.within)
+        self.half_ab = _radius(self.lab, self.within, LEFT_ANYWHERE)
+        self.begins, self.held = _cells(self.lab, self.half_l, self.half_ab, self.within)
         self.hue_edges_deg = hue_edges_deg()
 
     def found(self, lab: Floats) -> Found:
@@ -129,14 +129,14 @@ def hue_edges_deg() -> Floats:
     return np.asarray(np.where(edges < edges[0], edges + 360.0, edges))
 
 
-def _half_lightness(lab: Floats, within: float) -> Floats:
+def _half_lightness(lab: Floats, within: Floats) -> Floats:
     """(colours,): no colour that much lighter or darker is near."""
     # The mean of the two lightnesses is at most half of that away from the colour's own.
     most = np.minimum(np.abs(lab[:, 0] - 50.0) + 0.5 * within * 1.75, 50.0)
     return np.asarray(within * (1.0 + 0.015 * most**2 / np.sqrt(20.0 + most**2)))
 
 
-def _radius(lab: Floats, within: float, left: float) -> Floats:
+def _radius(lab: Floats, within: Floats, left: float) -> Floats:
     """(colours,): no colour that far away in a* and b* is near."""
     reach = within / math.sqrt(left)
     chroma = np.hypot(lab[:, 1], lab[:, 2])
@@ -145,7 +145,7 @@ def _radius(lab: Floats, within: float, left: float) -> Floats:
 
 
 def _cells(
-    lab: Floats, half_l: Floats, half_ab: Floats, within: float
+    lab: Floats, half_l: Floats, half_ab: Floats, within: Floats
 ) -> tuple[NDArray[np.int64], Ints]:
     """Where the list of each cell begins, and the lists one after another."""
     near_l = _away(np.arange(0.0, 100.0, _L_STEP), _L_STEP, lab[:, 0]) <= half_l
@@ -171,7 +171,7 @@ def _away(edges: Floats, step: float, values: Floats) -> Floats:
 def _find(
     lab: Floats,
     colours: Floats,
-    within: float,
+    within: Floats,
     begins: NDArray[np.int64],
     held: Ints,
     settings: tuple[float, float, float, float, float, float],
@@ -185,7 +185,6 @@ def _find(
     l_step, ab_step, ab_most, left_anywhere, left_above, hue_chroma = settings
     l_cells = int(100.0 / l_step)
     ab_cells = int(2.0 * ab_most / ab_step)
-    limit = within * within
     for one in range(lab.shape[0]):
         for mix in range(lab.shape[1]):
             L1 = lab[one, mix, 0]
@@ -220,6 +219,7 @@ def _find(
                 most = 1.0 + 0.045 * 0.75 * (C1 + C2)
                 left = left_above if b1 >= 0.0 and b2 >= 0.0 else left_anywhere
                 apart = (a2 - a1) ** 2 + (b2 - b1) ** 2
+                limit = within[colour] * within[colour]
                 if lightness + left * apart / (most * most) > limit:
                     continue
                 # Equations 2 to 22 of Sharma, Wu & Dalal 2005

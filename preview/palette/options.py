@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from preview.errors import CannotDo, Fault, UsageError, choices_fix
 from preview.mix.circle import warmth
-from preview.mix.neutral import COMPLEMENTARY_CHROMA, least_chroma
+from preview.mix.neutral import COMPLEMENTARY_CHROMA, SWATCH_ERROR, least_chroma
 from preview.palette.figures import FULL_CONTRAST, Known
 from preview.palette.mixes import Ints, Pots
 from preview.palette.roles import NEEDED, Candidate, Cast, PotRole
@@ -20,6 +20,8 @@ from preview.rack.paint import Rack
 
 Fourth = Literal["none", "brown", "accent", "dark"]
 FOURTHS: tuple[Fourth, ...] = ("none", "brown", "accent", "dark")
+# An estimate up to this may be a neutral.
+MAYBE_NEUTRAL = COMPLEMENTARY_CHROMA + SWATCH_ERROR
 # An option of three pots holds this for the fourth.
 NONE = -1
 
@@ -32,6 +34,7 @@ class Options:
     members : (options, 4) int32 indices of paints: warm, cold, pale, and the fourth or NONE.
     fourth : (options,) int8, index into FOURTHS.
     neutral : (options,) least C* of the mixes of warm and cold.
+    estimated : (options,) whether that is an estimate, for not both are calibrated.
     known : figures that need no mixing.
     """
 
@@ -39,6 +42,7 @@ class Options:
     members: Ints
     fourth: NDArray[np.int8]
     neutral: NDArray[np.float64]
+    estimated: NDArray[np.bool_]
     known: Known
 
 
@@ -85,7 +89,8 @@ def options_of(rack: Rack, roles: Cast, pins: Pins) -> Options:
 
     Where warm and cold mix to a neutral the fourth place is free: it stays empty or takes an
     accent, which is less colourful than the pot of its own side. Else it takes a brown, or stays
-    empty in a rack without one. A dark pot may take it always, as a concession.
+    empty in a rack without one. Where an estimate leaves that open, not both being calibrated, it
+    may be either. A dark pot may take it always, as a concession.
 
     Raises
     ------
@@ -102,9 +107,11 @@ def options_of(rack: Rack, roles: Cast, pins: Pins) -> Options:
     chroma = least_chroma(pots.absorption, pots.scattering, pots.surface, pairs)
 
     # Lay out the options of each pair.
-    members, fourth, neutral = [], [], []
+    members, fourth, neutral, estimated = [], [], [], []
     for (warm, cold), least in zip(pairs.tolist(), chroma, strict=True):
-        beside = _fourths(paints, of, warm, cold, bool(least <= COMPLEMENTARY_CHROMA))
+        estimate = not (paints[warm].mix.calibrated and paints[cold].mix.calibrated)
+        most = MAYBE_NEUTRAL if estimate else COMPLEMENTARY_CHROMA
+        beside = _fourths(paints, of, warm, cold, free=bool(least <= most), sure=not estimate)
         for kind, places in beside.items():
             pale = np.repeat(of["pale"], len(places))
             last = np.tile(places, len(of["pale"]))
@@ -114,6 +121,7 @@ def options_of(rack: Rack, roles: Cast, pins: Pins) -> Options:
             members.append(rows.astype(np.int32))
             fourth.append(np.full(len(rows), FOURTHS.index(kind), dtype=np.int8))
             neutral.append(np.full(len(rows), least))
+            estimated.append(np.full(len(rows), estimate))
     all_members = np.concatenate(members)
     kept = np.ones(len(all_members), dtype=bool)
     for name in pins.wanted:
@@ -123,7 +131,14 @@ def options_of(rack: Rack, roles: Cast, pins: Pins) -> Options:
     chosen = all_members[kept]
     kinds = np.concatenate(fourth)[kept]
     known = _known(rack, paints, chosen, kinds, pins.missing)
-    return Options(tuple(paints), chosen, kinds, np.concatenate(neutral)[kept], known)
+    return Options(
+        tuple(paints),
+        chosen,
+        kinds,
+        np.concatenate(neutral)[kept],
+        np.concatenate(estimated)[kept],
+        known,
+    )
 
 
 def _fourths(
@@ -131,11 +146,13 @@ def _fourths(
     of: Mapping[PotRole, Sequence[int]],
     warm: int,
     cold: int,
-    complementary: bool,
+    *,
+    free: bool,
+    sure: bool,
 ) -> dict[Fourth, list[int]]:
-    """What may come fourth beside a warm and a cold pot."""
+    """What may come fourth beside a warm and a cold pot that leave the place free, or may do."""
     found: dict[Fourth, list[int]] = {"dark": list(of["dark"])}
-    if complementary:
+    if free:
         found["none"] = [NONE]
         found["accent"] = [
             other
@@ -143,9 +160,9 @@ def _fourths(
             for other in side
             if (paints[other].place.chroma, -other) < (paints[main].place.chroma, -main)
         ]
-    elif of["brown"]:
+    if not (free and sure):
         found["brown"] = list(of["brown"])
-    else:
+    if not free and not of["brown"]:
         found["none"] = [NONE]
     return {kind: places for kind, places in found.items() if places}
 
@@ -205,5 +222,5 @@ def _unmet(pins: Pins) -> CannotDo:
     return CannotDo(
         f"no set of four holds {names}",
         "command line, --with",
-        "a brown stays out where warm and cold mix to a neutral: want another brown, or no brown",
+        "a brown stays out where calibrated pots mix to a neutral: want another brown, or no brown",
     )

@@ -57,6 +57,13 @@ class Targets:
     groups: tuple[Group, ...] = ()
     borders: tuple[tuple[int, int, float], ...] = ()
 
+    @property
+    def wishes(self) -> Floats:
+        """(colours, 3) CIELAB of all that counts for reach."""
+        if len(self.lab):
+            return self.lab
+        return np.concatenate([group.lab[group.wanted] for group in self.groups])
+
 
 @cache
 def by_rule() -> Targets:

@@ -88,14 +88,15 @@ class Sheet:
         size: int = 18,
         ink: Colour = INK,
         most_lines: int = 99,
+        strong: bool = False,
     ) -> float:
         """Write words broken over lines; gives the height used."""
-        lines = wrap(words, width, size)
+        lines = wrap(words, width, size, strong)
         kept = lines[:most_lines]
         if len(lines) > most_lines:
-            kept[-1] = shorten(kept[-1] + " …", width, size, False)
+            kept[-1] = shorten(kept[-1] + " …", width, size, strong)
         for number, line in enumerate(kept):
-            self.text((at[0], at[1] + number * size * 1.4), line, size, ink=ink)
+            self.text((at[0], at[1] + number * size * 1.4), line, size, strong, ink)
         return len(kept) * size * 1.4
 
     def paste(self, picture: NDArray[np.uint8], at: tuple[int, int]) -> None:
@@ -192,9 +193,9 @@ def shorten(words: str, width: float, size: int, strong: bool = False) -> str:
     return words.rstrip() + "…"
 
 
-def wrap(words: str, width: float, size: int) -> list[str]:
+def wrap(words: str, width: float, size: int, strong: bool = False) -> list[str]:
     """The words broken into lines that fit a width in pixels."""
-    face, lines, line = font(size), list[str](), ""
+    face, lines, line = font(size, strong), list[str](), ""
     for word in words.split():
         longer = f"{line} {word}".strip()
         if line and face.getlength(longer) > width:

@@ -9,8 +9,10 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from preview.judge.compared import Compared, ranked
-from preview.present.canvas import INK, QUIET, RULE, Sheet, colour_from_hex
+from preview.optics.appearance import hex_from_reflectance
+from preview.present.canvas import INK, QUIET, RULE, Sheet, colour_from_hex, wrap
 from preview.present.palette import pot_colours, ramps_in_use
+from preview.ramp.levels import step_reflectance
 
 COLUMN, _GAP, _MARGIN = 460, 24, 50
 _SWATCH_ROW, _CONDITION_ROW = 30, 46
@@ -30,8 +32,10 @@ def compare_sheet(
     seen = max(len(c.every_verdict) for c in compared)
     width = 2 * _MARGIN + len(compared) * COLUMN + (len(compared) - 1) * _GAP
     stack = len(pictures[0]) * (COLUMN + 12)
+    titles = [one.painted.scheme.title for one in compared]
+    top = 180 if _one_line(titles) else 206
     sheet = Sheet.blank(
-        width, 190 + stack + 118 + 30 + rows * _SWATCH_ROW + 150 + seen * _CONDITION_ROW
+        width, top + 10 + stack + 118 + 30 + rows * _SWATCH_ROW + 150 + seen * _CONDITION_ROW
     )
     sheet.text((_MARGIN, 34), "Options side by side", 38, strong=True)
     first = compared[0].painted
@@ -42,22 +46,28 @@ def compare_sheet(
     sheet.text((_MARGIN, 86), line, 20, ink=QUIET, fit=width - 2 * _MARGIN)
     for number, (one, shown) in enumerate(zip(compared, pictures, strict=True)):
         x = _MARGIN + number * (COLUMN + _GAP)
-        _draw_column(sheet, one, shown, x, rows, f"{places[number]} of {len(compared)}")
+        size = 28 if _one_line(titles) else 22
+        sheet.paragraph((x, 134), titles[number], COLUMN, size, most_lines=2, strong=True)
+        _draw_column(sheet, one, shown, (x, top), rows, f"{places[number]} of {len(compared)}")
     return sheet.trimmed()
+
+
+def _one_line(titles: Sequence[str]) -> bool:
+    """Whether every title fits above its column; else all are smaller and may take two lines."""
+    return all(len(wrap(title, COLUMN, 28, strong=True)) == 1 for title in titles)
 
 
 def _draw_column(
     sheet: Sheet,
     one: Compared,
     shown: Sequence[NDArray[np.uint8]],
-    x: float,
+    at: tuple[float, float],
     rows: int,
     place: str,
 ) -> None:
-    """Title, pictures, pots, ramps and how it reads."""
+    """Pictures, pots, ramps and how it reads."""
     scheme = one.painted.scheme
-    sheet.text((x, 134), scheme.title, 28, strong=True, fit=COLUMN)
-    y = 180.0
+    x, y = at
     for picture in shown:
         sheet.paste(picture, (round(x), round(y)))
         y += COLUMN + 12
@@ -72,9 +82,9 @@ def _draw_column(
         sheet.text((x, y), ramp.name, 17, fit=COLUMN * 0.34)
         left = x + COLUMN * 0.36
         wide = (COLUMN - COLUMN * 0.36) / len(ramp.steps)
-        for number, step in enumerate(ramp.steps):
+        for number, look in enumerate(step_reflectance(ramp, scheme.primer.reflectance)):
             box = (left + number * wide, y - 2, left + (number + 1) * wide - 3, y + 22)
-            sheet.swatch(box, colour_from_hex(step.mix.srgb), 0)
+            sheet.swatch(box, colour_from_hex(hex_from_reflectance(look)), 0)
         y += _SWATCH_ROW
     y += (rows - len(ramps_in_use(one.painted))) * _SWATCH_ROW + 16
     _draw_verdict(sheet, one, x, y, place)

@@ -98,7 +98,10 @@ def given_pots(rack: Rack, pots: Mapping[Role, str], metal: str | None = None) -
         {role: paint.words for role, paint in paints.items()},
     )
     if "brown" not in pots:
-        _add_brown(chosen, (), most_neutral_mix(paints["warm"].mix, paints["cold"].mix))
+        neutral = most_neutral_mix(paints["warm"].mix, paints["cold"].mix)
+        _add_brown(chosen, (), neutral)
+        if neutral.verdict == "can't tell":
+            chosen.why["brown"] = f"left out: warm and cold may mix to a neutral ({_grey(neutral)})"
     return chosen
 
 
@@ -204,8 +207,7 @@ def _pale(roles: Cast) -> Candidate:
 
 def _add_brown(chosen: Chosen, browns: Sequence[Candidate], neutral: Neutral) -> None:
     """A brown pot, unless the pair makes its own."""
-    drops = f"{neutral.drops[0]} warm to {neutral.drops[1]} cold"
-    grey = f"{drops} has chroma {neutral.chroma:.1f} at L* {neutral.lightness:.0f}"
+    grey = _grey(neutral)
     if neutral.verdict == "complementary":
         chosen.why["brown"] = f"left out: warm and cold mix to a neutral ({grey})"
     elif browns:
@@ -214,3 +216,10 @@ def _add_brown(chosen: Chosen, browns: Sequence[Candidate], neutral: Neutral) ->
         chosen.why["brown"] = (
             f"there is none, and warm and cold may not mix to a neutral ({grey}): mix and look"
         )
+
+
+def _grey(neutral: Neutral) -> str:
+    """The most neutral mix in numbers, and whether they are an estimate."""
+    drops = f"{neutral.drops[0]} warm to {neutral.drops[1]} cold"
+    sure = "" if neutral.mix.calibrated else ", an estimate"
+    return f"{drops} has chroma {neutral.chroma:.1f} at L* {neutral.lightness:.0f}{sure}"

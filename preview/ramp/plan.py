@@ -8,9 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from preview.optics.spectrum import Floats
-from preview.ramp.rule import EVEN, Drops, steps_around
+from preview.ramp.rule import EVEN, steps_around
 from preview.ramp.tray import Tray
-from preview.ramp.words import Role
 
 # One more drop is worth this much colour difference, so that recipes stay short.
 DROP_COST = 0.7
@@ -26,11 +25,11 @@ _APART_IN_VALUE = 8.0
 class Plan:
     """One ramp in whole drops, pots and steps by name, as a scheme file writes it.
 
-    steps : step -> drops, from the darkest.
+    steps : step -> drops, from the darkest; a glaze with its coats and what it lies over.
     lab : (3,) CIELAB of the mid-tone.
     """
 
-    steps: Mapping[str, Drops]
+    steps: Mapping[str, Mapping[str, int | float | str]]
     lab: Floats
 
 
@@ -39,7 +38,6 @@ def plan_ramp(
     aim: Floats,
     others: Sequence[Plan] = (),
     family: Sequence[Plan] = (),
-    main: Role | None = None,
     room: float = EVEN,
 ) -> Plan:
     """A ramp around the mix of the tray that comes nearest to a colour.
@@ -50,14 +48,13 @@ def plan_ramp(
     aim : (3,) CIELAB of the mid-tone wanted.
     others : ramps planned before; their mid-tones are kept apart from this one.
     family : ramps whose mid-tones this one's must differ from in L*, too.
-    main : a pot that more than half of the mid-tone comes from.
     room : how much darker than the mid-tone the darkest mix is at least, in L*.
 
     Returns
     -------
     Plan with a shadow and two highlights by rule, or as many of them as the pots give.
     """
-    mid = tray.recipes[_nearest_midtone(tray, aim, others, family, main, room)]
+    mid = tray.recipes[_nearest_midtone(tray, aim, others, family, room)]
     midtone = {role: int(n) for role, n in zip(tray.roles, mid, strict=True) if n}
     return Plan(steps_around(tray, midtone, 1, 2), tray.lab(mid))
 
@@ -67,7 +64,6 @@ def _nearest_midtone(
     aim: Floats,
     others: Sequence[Plan],
     family: Sequence[Plan],
-    main: Role | None,
     room: float,
 ) -> int:
     """Index of the recipe nearest to `aim`, short, and not like one that is planned already."""
@@ -83,7 +79,4 @@ def _nearest_midtone(
         cost += 4.0 * np.maximum(_APART - np.linalg.norm(lab - other.lab, axis=1), 0.0)
     for other in family:
         cost += 3.0 * np.maximum(_APART_IN_VALUE - np.abs(lab[:, 0] - other.lab[0]), 0.0)
-    if main:
-        of_main = tray.recipes[:, tray.roles.index(main)]
-        cost[2 * of_main <= tray.recipes.sum(axis=1)] = np.inf
     return int(np.argmin(cost))

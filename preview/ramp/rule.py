@@ -25,7 +25,7 @@ MOST_DROPS = 9
 # What is weighed when steps are chosen, in L* off their place: a drop more, a unit of a* and b*
 # away from the mid-tone, a unit of L* that a line has no room for, the dark pot, a concession, and
 # a shadow that has to wait for the deep one.
-_DROP, _TURN, _SHORT, _DARK, _WAIT = 0.3, 0.5, 2.0, 3.0, 4.0
+_DROP, TURN, _SHORT, _DARK, _WAIT = 0.3, 0.5, 2.0, 3.0, 4.0
 _DARKENERS: tuple[Role, ...] = ("cold", "brown", "dark", "warm", "accent")
 _LIGHTENERS: tuple[Role, ...] = ("pale", "accent", "warm", "cold", "brown")
 
@@ -223,7 +223,7 @@ def _along(line: _Line, count: int) -> tuple[float, tuple[int, ...]]:
         steps.append(int(before[steps[-1]]))
     chosen = tuple(reversed(steps))
     short = _SHORT * sum(range(1, count + 1)) * (EVEN - even)
-    turned = _TURN * float(line.turn[list(chosen)].sum())
+    turned = TURN * float(line.turn[list(chosen)].sum())
     conceded = _DARK if "dark" in line.roles else 0.0
     return float(cost[last]) + short + turned + conceded, chosen
 
@@ -249,6 +249,11 @@ def _goals(tray: Tray, sign: float) -> list[tuple[Role, ...]]:
         if "pale" in tray.roles:
             return [("pale",)]
         return [(role,) for role in _LIGHTENERS if role in tray.roles]
+    return dark_goals(tray)
+
+
+def dark_goals(tray: Tray) -> list[tuple[Role, ...]]:
+    """What darkens: each of some pots, and any two of them drop by drop."""
     there = [role for role in _DARKENERS if role in tray.roles]
     pairs = [(one, other) for n, one in enumerate(there) for other in there[n + 1 :]]
     return [*((role,) for role in there), *pairs]

@@ -13,6 +13,7 @@ from preview.ramp.aims import aims_of, family_of, room_below, shortfall_in_words
 from preview.ramp.choose import Chosen, choose_pots, given_pots, metal_for
 from preview.ramp.guess import CLOTH, Group, group_areas
 from preview.ramp.materials import LOOKS, METALS, TONE_WORDS
+from preview.ramp.metal import plan_metal
 from preview.ramp.plan import Plan, plan_ramp
 from preview.ramp.toml_text import key_text, quoted, step_lines
 from preview.ramp.tray import Tray
@@ -136,13 +137,13 @@ def _plans(
     aims = aims_of(groups, tray)
     plans: dict[Group, Plan] = {}
     said: dict[Group, str] = {}
-    # Colours that areas are named by come first: those after them have to keep away.
-    for group, aim in sorted(aims.items(), key=lambda pair: not pair[0].is_colour):
+    # Colours that areas are named by come first, then skin: those after them have to keep away.
+    order = sorted(aims, key=lambda group: (not group.is_colour, group.material != "skin"))
+    for group, aim in ((group, aims[group]) for group in order):
         others, family = list(plans.values()), family_of(group, plans)
         if group.material == metal:
-            lift = aim[0] - LOOKS[metal][0][0]
-            aim = metal_tray.lab(metal_tray.unit("metal")) + np.array([lift, 0.0, 0.0])
-            plans[group] = plan_ramp(metal_tray, aim, others, family, "metal")
+            lighter = sum(other[0] > aim[0] for g, other in aims.items() if g.material == metal)
+            plans[group] = plan_metal(metal_tray, lighter)
         else:
             plans[group] = plan_ramp(tray, aim, others, family, room=room_below(group))
         said[group] = shortfall_in_words(group, tray, plans[group])

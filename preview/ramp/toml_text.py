@@ -7,16 +7,17 @@ from collections.abc import Mapping
 from preview.ramp.words import HIGHLIGHT_NAMES
 
 
-def step_lines(steps: Mapping[str, Mapping[str, int]]) -> list[str]:
+def step_lines(steps: Mapping[str, Mapping[str, int | float | str]]) -> list[str]:
     """A line per key of a ramp's steps, highlights as one list."""
     lights = [drops_table(drops) for name, drops in steps.items() if name in HIGHLIGHT_NAMES]
     lines = [f"{n} = {drops_table(d)}" for n, d in steps.items() if n not in HIGHLIGHT_NAMES]
     return [*lines, f"highlight = [{', '.join(lights)}]"] if lights else lines
 
 
-def drops_table(drops: Mapping[str, int]) -> str:
-    """Drops as an inline table."""
-    return "{ " + ", ".join(f"{word} = {count}" for word, count in drops.items()) + " }"
+def drops_table(drops: Mapping[str, int | float | str]) -> str:
+    """Drops as an inline table, with what a glaze lies over as a text."""
+    entries = (f"{k} = {quoted(v) if isinstance(v, str) else v}" for k, v in drops.items())
+    return "{ " + ", ".join(entries) + " }"
 
 
 def key_text(word: str) -> str:

@@ -25,8 +25,8 @@ def test_the_table_shows_every_figure_with_its_weight(capsys: pytest.CaptureFixt
         assert figure in lines[0]
     assert "×3" in lines[1]
     assert lines[2].startswith(" 1.")
-    assert "warm rust orange, cold deep sea blue, pale sailcloth" in out
-    assert " 3." not in out
+    assert "warm buoy red, cold dusk violet, pale sailcloth, accent kelp green" in out
+    assert not any(line.startswith(" 3.") for line in lines)
 
 
 def test_json_tells_figures_weights_and_how_sure_it_is(capsys: pytest.CaptureFixture[str]) -> None:
@@ -61,6 +61,7 @@ def test_the_best_options_become_schemes_that_run(
         scheme = load_scheme(out / row["scheme"])
         assert {role: scheme.pots[role] for role in row["pots"]} == row["pots"]
         assert scheme.meshes[0].samefile(two_solids)
+        assert scheme.title.startswith(f"{scheme.pots['warm']} and {scheme.pots['cold']}")
     assert not {*report["best"][0]["pots"].values()} >= {*report["best"][1]["pots"].values()}
 
 

@@ -49,12 +49,16 @@ def every_option(rack: Rack) -> list[Figured]:
         for cold in of("cold"):
             pair = most_neutral_mix(rack.mix({warm: 1}), rack.mix({cold: 1}))
             fourths: list[str | None] = [*of("dark")]
-            if pair.chroma <= 8.0:
+            sure = rack.paints[warm].calibrated and rack.paints[cold].calibrated
+            free = pair.chroma <= (8.0 if sure else 18.0)
+            if free:
                 less = {"warm": _chroma(looks[warm]), "cold": _chroma(looks[cold])}
                 fourths += [None]
                 fourths += [n for n in of("warm", "cold") if _chroma(looks[n]) < less[role[n]]]
-            else:
-                fourths += of("brown") or [None]
+            if not (free and sure):
+                fourths += of("brown")
+            if not free and not of("brown"):
+                fourths += [None]
             for white in pale:
                 for fourth in fourths:
                     pots = tuple(n for n in (warm, cold, white, fourth) if n is not None)

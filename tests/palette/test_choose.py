@@ -10,17 +10,24 @@ import pytest
 
 from preview.errors import CannotDo, UsageError
 from preview.mix.neutral import most_neutral_mix
+from preview.mix.ratios import distinct_ratios
+from preview.mix.recipes import constants_of
+from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
+from preview.optics.appearance import lab_from_reflectance
+from preview.optics.ciede2000 import ciede2000
 from preview.palette import rank
 from preview.palette.choose import Ask, Choice, choose
 from preview.palette.figures import WISHES, read_weights
 from preview.palette.options import Pins
+from preview.palette.targets import Targets
 from preview.rack.load import load_rack
 from preview.rack.paint import Rack
 from tests.palette.brute_force import Figured, Scored, every_option, ranked
 from tests.palette.racks import rack_by_rule, rack_of
 
 # Weights under which nothing that pigments differ in goes unseen, and quite other ones.
-PLAIN = {name: wish.weight for name, wish in WISHES.items() if name not in ("values", "owned")}
+NOT_HERE = ("near", "values", "owned")
+PLAIN = {name: wish.weight for name, wish in WISHES.items() if name not in NOT_HERE}
 OTHER = {**PLAIN, "reach": 1.0, "greys": 3.0, "hues": 2.0, "dark": 0.0, "contrast": 0.0}
 
 
@@ -79,7 +86,7 @@ def test_other_weights_and_paints_to_buy(rack: Rack, figured: list[Figured]) -> 
     weights = {**OTHER, "owned": 2.0}
     expected = ranked(figured, weights, missing)[:10]
     choice = choose(
-        rack, Ask(Pins(missing=tuple(missing)), weights={**weights, "values": 2.0}, count=10)
+        rack, Ask(Pins(missing=tuple(missing)), weights={**weights, "near": 4.0, "values": 2.0})
     )
     assert _rows(choice) == [(pytest.approx(score, abs=2e-9), pots) for score, pots, _ in expected]
 
@@ -165,19 +172,58 @@ def test_every_figure_tells_options_apart(everything: list[Scored]) -> None:
         assert np.ptp(values) > 0.1, name
 
 
-def test_a_brown_is_left_out_exactly_where_warm_and_cold_mix_to_a_neutral() -> None:
-    rack = load_rack("pigments")
-    choice = choose(rack, Ask(count=100))
-    kinds = set()
+def _calibrated(rack: Rack) -> Rack:
+    """The same rack as if its paints were calibrated."""
+    paints = {name: replace(paint, calibrated=True) for name, paint in rack.paints.items()}
+    return replace(rack, paints=paints)
+
+
+def _kinds(rack: Rack) -> dict[str, tuple[float, set[str]]]:
+    """Warm and cold -> least C* of their mixes, and what comes fourth beside them."""
+    kinds: dict[str, tuple[float, set[str]]] = {}
+    for one in choose(rack, Ask(count=10_000)).best:
+        pair = [one.pots[role] for role in ("warm", "cold")]
+        chroma = most_neutral_mix(*(rack.mix({name: 1}) for name in pair)).chroma
+        fourth = next((k for k in ("brown", "accent", "dark") if k in one.pots), "none")
+        kinds.setdefault(" + ".join(pair), (chroma, set()))[1].add(fourth)
+        said = " ".join(one.notes)
+        if fourth in ("none", "brown"):
+            assert ("an estimate" in said) == (not rack.paints[pair[0]].calibrated and chroma <= 18)
+    return kinds
+
+
+def test_only_calibrated_complements_bar_a_brown() -> None:
+    sure = _kinds(_calibrated(load_rack("pigments")))
+    assert all(("brown" in kinds) == (chroma > 8.0) for chroma, kinds in sure.values())
+    assert all(("none" in kinds) == (chroma <= 8.0) for chroma, kinds in sure.values())
+    open_ = _kinds(load_rack("pigments"))
+    assert all("brown" in kinds for _, kinds in open_.values())
+    assert all(("none" in kinds) == (chroma <= 18.0) for chroma, kinds in open_.values())
+    # All three cases are there.
+    assert len({np.searchsorted((8.0, 18.0), chroma) for chroma, _ in open_.values()}) == 3
+
+
+def test_near_is_how_near_the_wanted_colours_come_in_fifths() -> None:
+    harbour = load_rack("harbour")
+    wanted = np.array(
+        [[66.0, 15.0, 19.0], [38.0, 0.0, -30.0], [42.0, 50.0, 30.0], [86.0, 0.0, 6.0]]
+    )
+    weights = {**dict.fromkeys(WISHES, 0.0), "near": 1.0}
+    choice = choose(harbour, Ask(weights=weights, targets=Targets(wanted, "four"), count=10_000))
+    assert len(choice.best) == choice.options > 20
+    expected = []
     for one in choice.best:
-        pots = dict(one.pots)
-        if "dark" in pots:
-            continue
-        pair = [rack.mix({pots[role]: 1}) for role in ("warm", "cold")]
-        neutral = most_neutral_mix(*pair).chroma <= 8.0
-        assert ("brown" in pots) != neutral
-        kinds.add(next((k for k in ("brown", "accent") if k in pots), "none"))
-    assert {"brown", "accent"} <= kinds
+        names = tuple(one.pots.values())
+        constants = constants_of([harbour.paints[name] for name in names])
+        mixes = mix_recipes(*constants, distinct_ratios(len(names), 8))
+        lab = lab_from_reflectance(reflectance_of_mixes(*mixes))
+        far = ciede2000(lab[:, None], wanted[None]).min(axis=0)
+        near = np.mean([far <= level for level in (2.0, 4.0, 6.0, 8.0, 10.0)])
+        expected.append((float(near), names))
+    assert [one.figures["near"] for one in choice.best] == pytest.approx([n for n, _ in expected])
+    assert expected == sorted(expected, key=lambda row: (-round(row[0], 9), row[1]))
+    assert len({round(near, 9) for near, _ in expected}) > 5
+    assert "near" not in choose(harbour).weights
 
 
 def test_a_rack_ofout_a_brown_says_so() -> None:
@@ -189,7 +235,7 @@ def test_a_rack_ofout_a_brown_says_so() -> None:
 
 def test_a_dark_pot_costs_what_is_said(rack: Rack) -> None:
     plain, free = (
-        choose(rack, Ask(weights={**PLAIN, "values": 0.0, "owned": 0.0, "dark": dark}, count=1))
+        choose(rack, Ask(weights={**PLAIN, **dict.fromkeys(NOT_HERE, 0.0), "dark": dark}, count=1))
         for dark in (1000.0, 0.0)
     )
     assert "dark" not in plain.best[0].pots
@@ -239,8 +285,10 @@ def test_pins_that_cannot_stand_together_are_refused(pair: tuple[str, ...], says
 
 def test_a_brown_wanted_beside_complements_is_refused() -> None:
     wanted = ("rust orange", "deep sea blue", "tarred rope")
+    harbour = load_rack("harbour")
     with pytest.raises(CannotDo, match="no set of four holds"):
-        choose(load_rack("harbour"), Ask(Pins(wanted=wanted)))
+        choose(_calibrated(harbour), Ask(Pins(wanted=wanted)))
+    assert choose(harbour, Ask(Pins(wanted=wanted))).best[0].pots["brown"] == "tarred rope"
 
 
 def test_weights_that_cannot_be_are_refused_all_at_once() -> None:

@@ -9,10 +9,12 @@ import numpy as np
 import pytest
 
 from preview.errors import CannotDo
+from preview.optics.appearance import lab_from_reflectance
 from preview.optics.ciede2000 import ciede2000
 from preview.rack.load import load_rack
 from preview.ramp.advice import advise
 from preview.ramp.guess import CLOTH, group_areas, read_name
+from preview.ramp.levels import step_reflectance
 from preview.ramp.load import load_scheme
 from preview.ramp.match import match_areas
 from preview.ramp.materials import COLOURS, HUES
@@ -134,6 +136,29 @@ def test_a_metal_pot_goes_to_the_metal_that_it_looks_like(begin: Begin) -> None:
         assert scheme.ramps[scheme.areas[steel]].finish == "matt"
     assert "metal" not in begin(["Sword Blade", "skin"]).pots
     assert "metal" not in begin(["skin", "coat"]).pots
+
+
+@pytest.mark.parametrize("areas", [["Lantern", "skin"], ["Brass", "Brass dark", "Brass2", "Blue"]])
+def test_a_metal_is_shaded_by_glazes_and_never_mixed_with_pigments(
+    begin: Begin, areas: list[str]
+) -> None:
+    scheme = begin(areas)
+    ramps = [ramp for ramp in scheme.ramps.values() if ramp.finish == "metallic"]
+    ramps += [r for n, r in scheme.ramps.items() if "brass" in n.lower() and r not in ramps]
+    assert len(ramps) == sum(area not in ("skin", "Blue") for area in areas)
+    for ramp in ramps:
+        assert ramp.steps[-1].drops == {"metal": 1}
+        for step, ground in zip(ramp.steps, ramp.steps[1:], strict=False):
+            assert "metal" not in step.drops
+            assert step.glaze_coats is not None
+            assert step.glaze_over == ground.name
+    looks = [lab_from_reflectance(step_reflectance(r, scheme.primer.reflectance)) for r in ramps]
+    falls = [np.diff(lab[:, 0]) for lab in looks]
+    assert all(len(fall) and fall.min() >= 3.5 for fall in falls)
+
+
+def test_one_area_of_metal_has_it_as_its_midtone(begin: Begin) -> None:
+    assert begin(["Lantern", "skin"]).ramps["brass"].midtone.drops == {"metal": 1}
 
 
 @pytest.mark.parametrize("rack", ["harbour", "pigments"])
