@@ -42,12 +42,15 @@ def at_once(*works: Callable[[], Any]) -> list[Any]:
     """The results of several works, in their order, all begun at once.
 
     Each may spread over the cores itself: what keeps one core busy for a while then leaves no
-    other idle. Inside a thread of `in_threads` they are done one after another.
+    other idle. Inside a thread of `in_threads` they are done one after another. The first is done
+    by the calling thread, so that Ctrl-C stops it at once: let it be the longest.
     """
-    if cores() == 1 or getattr(_here, "working", False):
+    if cores() == 1 or len(works) == 1 or getattr(_here, "working", False):
         return [work() for work in works]
-    with ThreadPoolExecutor(max_workers=len(works)) as pool:
-        return [begun.result() for begun in [pool.submit(work) for work in works]]
+    first, *others = works
+    with ThreadPoolExecutor(max_workers=len(others)) as pool:
+        begun = [pool.submit(work) for work in others]
+        return [first(), *(one.result() for one in begun)]
 
 
 def once(make: Callable[[], Result]) -> Callable[[], Result]:

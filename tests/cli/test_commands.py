@@ -169,7 +169,7 @@ def test_ctrl_c_leaves_nothing_behind(two_solids: Path, scheme: Path, tmp_path: 
     while not list(tmp_path.glob(".out-*/frame-*.png")) and time.monotonic() < deadline:
         time.sleep(0.05)
     working.send_signal(signal.SIGINT)
-    _, said = working.communicate(timeout=60)
+    _, said = working.communicate(timeout=30)
     assert working.returncode == 130
     assert "Traceback" not in said
     assert [p.name for p in tmp_path.iterdir() if p.name != "cache"] == ["boat.toml"]
