@@ -8,6 +8,7 @@ import signal
 import subprocess
 import sys
 import time
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -164,7 +165,11 @@ def test_a_folder_that_cannot_be_written_is_named(
 def test_ctrl_c_leaves_nothing_behind(two_solids: Path, scheme: Path, tmp_path: Path) -> None:
     command = [sys.executable, "-m", "preview", "paint", str(scheme), "--mesh", str(two_solids),
                "--out", "out", "--frames", "720", "--size", "600"]  # fmt: skip
-    working = subprocess.Popen(command, cwd=tmp_path, stderr=subprocess.PIPE, text=True)
+    # What runs in the background of a shell is born deaf to Ctrl-C, and its children with it.
+    hears = partial(signal.signal, signal.SIGINT, signal.SIG_DFL)
+    working = subprocess.Popen(
+        command, cwd=tmp_path, stderr=subprocess.PIPE, text=True, preexec_fn=hears
+    )
     deadline = time.monotonic() + 120
     while not list(tmp_path.glob(".out-*/frame-*.png")) and time.monotonic() < deadline:
         time.sleep(0.05)
