@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Mapping, Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -238,13 +239,13 @@ def _write(target: Path, text: str) -> dict[str, str | None]:
         beside.write_text(text, encoding="utf-8", newline="")
         load_rack(beside)
 
-    backup = _kept_beside(target) if target.exists() else None
-    try:
+    backup = None
+    with ExitStack() as undo:
+        if target.exists():
+            backup = _kept_beside(target)
+            undo.callback(backup.unlink, missing_ok=True)
         write_whole(target, write)
-    except BaseException:
-        if backup is not None:
-            backup.unlink(missing_ok=True)
-        raise
+        undo.pop_all()
     return {"file": str(target), "backup": None if backup is None else str(backup)}
 
 

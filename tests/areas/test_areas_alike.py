@@ -11,7 +11,7 @@ from preview.areas.analysis.regions import proposed
 from preview.areas.marks.apply import MarkedFigure
 from preview.areas.sculpt import Sculpt
 from tests.areas.copies import turn
-from tests.areas.marked_bodies import marks_of, names_of, point_mark
+from tests.areas.marked_bodies import Point, marks_of, names_of, point_mark
 from tests.areas.small_meshes import Mesh, ball, joined
 from tests.sculpts import sculpt_of
 
@@ -47,11 +47,12 @@ def body() -> tuple[Sculpt, NDArray[np.int32]]:
     return sculpt_of(*joined(*parts)), shell
 
 
-def _tip(sculpt: Sculpt, shell: NDArray[np.int32], which: int, sign: float) -> tuple[float, ...]:
+def _tip(sculpt: Sculpt, shell: NDArray[np.int32], which: int, sign: float) -> Point:
     """The middle of the face of a shell that reaches farthest along x."""
     middle = sculpt.corners.mean(axis=1)
     faces = np.flatnonzero(shell == which)
-    return tuple(map(float, middle[faces[np.argmax(sign * middle[faces, 0])]]))
+    x, y, z = (float(place) for place in middle[faces[np.argmax(sign * middle[faces, 0])]])
+    return x, y, z
 
 
 def test_copies_are_found_however_they_lie_and_other_shapes_are_not(
@@ -69,8 +70,8 @@ def test_a_copy_takes_every_area_of_the_marked_one_at_the_same_place(
     cuff, fingers = (_tip(sculpt, shell, GLOVE, sign) for sign in (-1.0, 1.0))
     marks = marks_of(
         point_mark("torso", (0.0, -8.0, 10.0)),
-        point_mark("cuff", cuff),  # type: ignore[arg-type]
-        point_mark("fingers", fingers),  # type: ignore[arg-type]
+        point_mark("cuff", cuff),
+        point_mark("fingers", fingers),
     )
     names = names_of(MarkedFigure(sculpt, marks).apply(marks).sculpt)
     first = names[shell == GLOVE]
@@ -85,8 +86,8 @@ def test_a_mark_of_its_own_comes_before_that_of_a_copy(
     sculpt, shell = body
     marks = marks_of(
         point_mark("torso", (0.0, -8.0, 10.0)),
-        point_mark("left", _tip(sculpt, shell, GLOVE, 1.0)),  # type: ignore[arg-type]
-        point_mark("right", _tip(sculpt, shell, MIRRORED, -1.0)),  # type: ignore[arg-type]
+        point_mark("left", _tip(sculpt, shell, GLOVE, 1.0)),
+        point_mark("right", _tip(sculpt, shell, MIRRORED, -1.0)),
     )
     names = names_of(MarkedFigure(sculpt, marks).apply(marks).sculpt)
     assert set(names[shell == GLOVE]) == {"left"}

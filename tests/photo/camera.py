@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from types import ModuleType
+from typing import Any
 
 import numpy as np
 
@@ -86,9 +87,9 @@ class Scene:
         lit = self._on_grid(self.colour.SDS_ILLUMINANTS[light])[:, None] * sensitivity
         return np.asarray(reflectance @ lit / lit.sum(axis=0))
 
-    def _on_grid(self, spectra: object) -> Floats:
+    def _on_grid(self, spectra: Any) -> Floats:
         """Values at 400-700 nm by 10 nm, 0 where nothing was published."""
-        nm, values = spectra.wavelengths, np.asarray(spectra.values)  # type: ignore[attr-defined]
+        nm, values = spectra.wavelengths, np.asarray(spectra.values)
         columns = values.reshape(len(nm), -1).T
         laid = [np.interp(WAVELENGTHS_NM, nm, column, right=0.0) for column in columns]
         return np.squeeze(np.stack(laid, axis=-1))
