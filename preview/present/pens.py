@@ -36,10 +36,10 @@ PENS: dict[Grade, Pen] = {
     Grade.LOST: Pen((170, 20, 24), 8.0, on=0.0, off=13.0),
     Grade.TRACE: Pen((184, 72, 0), 5.5, on=7.0, off=12.0),
     Grade.VISIBLE: Pen((206, 160, 30), 4.0, on=20.0, off=9.0),
-    Grade.READABLE: Pen((36, 110, 168), 2.6),
+    Grade.READABLE: Pen((36, 110, 168), 2.6, on=33.0, off=6.0),
     Grade.STRONG: Pen((14, 38, 74), 1.5),
 }
-"""From dark red dots over short rust and long ochre dashes to blue and navy lines: warm is weak,
+"""From dark red dots over rust, ochre and long blue dashes to a whole navy line: warm is weak,
 cold is fine, which red- and green-blind eyes see too; lightness and pattern tell it without hue."""
 
 MINOR_PEN = Pen((150, 148, 144), 1.0)

@@ -53,4 +53,4 @@ def test_pens_differ_in_weight_and_pattern_and_lightness() -> None:
     pens = list(PENS.values())
     weights = [pen.width for pen in pens]
     assert weights == sorted(weights, reverse=True)
-    assert len({(pen.on, pen.off) if pen.off else (pen.width,) for pen in pens}) == len(pens)
+    assert len({(pen.on, pen.off) for pen in pens}) == len(pens)
