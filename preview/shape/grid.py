@@ -13,6 +13,8 @@ from preview.shape.compiled import compiled
 
 # How far outside a triangle, in shares of its height, a sample still counts: no gap at seams.
 _SEAM = 1e-7
+# Samples of a tile, across and down, as a power of two.
+_TILE_BITS = 3
 
 Floats = NDArray[np.float32]
 Doubles = NDArray[np.float64]
@@ -65,7 +67,11 @@ def drawn_on_grid(placed: Floats, faces: Ints, width: int, height: int) -> tuple
     nearest = np.zeros(len(number), np.float32)
     reaching = np.empty(len(faces) + 1, np.int32)
     _reach(placed, faces, width, height, reaching)
-    _draw(placed, faces, width, height, nearest, number, reaching)
+    farthest = np.zeros(((height >> _TILE_BITS) + 1, (width >> _TILE_BITS) + 1), np.float32)
+    # Faces that turn away come last: nearly all lie behind what is drawn by then.
+    _draw(placed, faces, width, height, nearest, number, reaching, 1, farthest)
+    _find_farthest(nearest.reshape(height, width), farthest)
+    _draw(placed, faces, width, height, nearest, number, reaching, -1, farthest)
     return nearest, number
 
 
@@ -138,6 +144,20 @@ def _reach(placed: Floats, faces: Ints, width: int, height: int, reaching: Ints)
 
 
 @compiled
+def _find_farthest(nearest: Floats, farthest: Floats) -> None:
+    """Fill in how near the farthest of each tile of samples is."""
+    size = 1 << _TILE_BITS
+    height, width = nearest.shape
+    for row in range(farthest.shape[0]):
+        for column in range(farthest.shape[1]):
+            least = np.float32(np.inf)
+            for y in range(row * size, min((row + 1) * size, height)):
+                for x in range(column * size, min((column + 1) * size, width)):
+                    least = min(least, nearest[y, x])
+            farthest[row, column] = least
+
+
+@compiled
 def _draw(
     placed: Floats,
     faces: Ints,
@@ -146,55 +166,56 @@ def _draw(
     nearest: Floats,
     number: Ints,
     reaching: Ints,
+    step: int,
+    farthest: Floats,
 ) -> None:
     """Fill in the nearest face at each sample, and how near it is.
 
-    Faces that turn away come last: nearly all lie behind what is drawn by then, and cost little.
-
     reaching : as from `_reach`.
+    step : 1 draws the faces that turn to the eye, -1 those that turn away.
+    farthest : of what each tile shows so far; asked by faces that turn away.
     """
-    for turn in range(2):
-        index, step = (0, 1) if turn == 0 else (len(reaching) - 1, -1)
-        while reaching[index] >= 0:
-            f = reaching[index]
-            index += step
-            a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
-            near_a, near_b, near_c = placed[a, 2], placed[b, 2], placed[c, 2]
-            ax, bx, cx = placed[a, 0], placed[b, 0], placed[c, 0]
-            first = max(int(np.ceil(min(ax, bx, cx))), 0)
-            last = min(int(np.floor(max(ax, bx, cx))), width - 1)
-            ay, by, cy = placed[a, 1], placed[b, 1], placed[c, 1]
-            top = max(int(np.ceil(min(ay, by, cy))), 0)
-            bottom = min(int(np.floor(max(ay, by, cy))), height - 1)
-            x1, y1 = bx - np.float64(ax), by - np.float64(ay)
-            x2, y2 = cx - np.float64(ax), cy - np.float64(ay)
-            area = x1 * y2 - y1 * x2
-            if turn == 1:
-                most = max(near_a, near_b, near_c)
-                behind = True
-                for row in range(top, bottom + 1):
-                    for sample in range(row * width + first, row * width + last + 1):
-                        behind = behind and nearest[sample] >= most
-                if behind:
-                    continue
+    index = 0 if step > 0 else len(reaching) - 1
+    while reaching[index] >= 0:
+        f = reaching[index]
+        index += step
+        a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
+        near_a, near_b, near_c = placed[a, 2], placed[b, 2], placed[c, 2]
+        ax, bx, cx = placed[a, 0], placed[b, 0], placed[c, 0]
+        first = max(int(np.ceil(min(ax, bx, cx))), 0)
+        last = min(int(np.floor(max(ax, bx, cx))), width - 1)
+        ay, by, cy = placed[a, 1], placed[b, 1], placed[c, 1]
+        top = max(int(np.ceil(min(ay, by, cy))), 0)
+        bottom = min(int(np.floor(max(ay, by, cy))), height - 1)
+        if step < 0:
+            most = max(near_a, near_b, near_c)
+            behind = True
+            for row in range(top >> _TILE_BITS, (bottom >> _TILE_BITS) + 1):
+                for column in range(first >> _TILE_BITS, (last >> _TILE_BITS) + 1):
+                    behind = behind and farthest[row, column] >= most
+            if behind:
+                continue
 
-            # Weights of corners b and c, and nearness, change evenly along columns and rows.
-            scale = 1.0 / area
-            b_right, b_down, c_right, c_down = y2 * scale, -x2 * scale, -y1 * scale, x1 * scale
-            near = np.float64(near_a)
-            right = b_right * (near_b - near) + c_right * (near_c - near)
-            down = b_down * (near_b - near) + c_down * (near_c - near)
-            dx = first - np.float64(ax)
-            for row in range(top, bottom + 1):
-                dy = row - np.float64(ay)
-                of_b = dx * b_right + dy * b_down
-                of_c = dx * c_right + dy * c_down
-                at = near + dx * right + dy * down
-                for sample in range(row * width + first, row * width + last + 1):
-                    if of_b >= -_SEAM and of_c >= -_SEAM and of_b + of_c <= 1.0 + _SEAM:
-                        here = np.float32(at)
-                        if here > nearest[sample]:
-                            nearest[sample], number[sample] = here, f
-                    of_b += b_right
-                    of_c += c_right
-                    at += right
+        # Weights of corners b and c, and nearness, change evenly along columns and rows.
+        x1, y1 = bx - np.float64(ax), by - np.float64(ay)
+        x2, y2 = cx - np.float64(ax), cy - np.float64(ay)
+        scale = 1.0 / (x1 * y2 - y1 * x2)
+        b_right, b_down, c_right, c_down = y2 * scale, -x2 * scale, -y1 * scale, x1 * scale
+        near = np.float64(near_a)
+        right = b_right * (near_b - near) + c_right * (near_c - near)
+        down = b_down * (near_b - near) + c_down * (near_c - near)
+        dx = first - np.float64(ax)
+        for row in range(top, bottom + 1):
+            dy = row - np.float64(ay)
+            of_b = dx * b_right + dy * b_down
+            of_c = dx * c_right + dy * c_down
+            at = near + dx * right + dy * down
+            for sample in range(row * width + first, row * width + last + 1):
+                # One branch for all that must hold: the processor foresees none of them.
+                inside = min(of_b, of_c, 1.0 - of_b - of_c) >= -_SEAM
+                here = np.float32(at)
+                if inside & (here > nearest[sample]):
+                    nearest[sample], number[sample] = here, f
+                of_b += b_right
+                of_c += c_right
+                at += right
