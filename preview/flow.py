@@ -6,8 +6,8 @@ a table look-up per sample.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 from threading import Lock
 
@@ -35,7 +35,7 @@ from preview.paint.table import colour_travel, paint_table
 from preview.progress import Progress, silent
 from preview.ramp.match import match_areas
 from preview.ramp.scheme import Scheme
-from preview.render.adaptive import see_adaptive
+from preview.render.adaptive import Ways, see_adaptive, ways_of
 from preview.render.choose import choose_renderer
 from preview.render.framing import outline
 from preview.render.view import View
@@ -60,7 +60,7 @@ class Stand:
         self._rays = once(lambda: sculpt.rays)
         self._surface: Surface | None = None
         self._one_at_a_time = Lock()
-        self._hashed: tuple[NDArray[np.float32], NDArray[np.float32], str] | None = None
+        self._turn: _Turn | None = None
 
     @cached_property
     def outline(self) -> NDArray[np.float64]:
@@ -85,10 +85,11 @@ class Stand:
         """All that pictures of the schemes from `view` need; they share one painted light."""
         first = several[0]
         travel = colour_travel([painted.ramp_of_area for painted in several])
-        folder, name = cache_folder(), name_of(self._sight_key(first, travel), view, lamp)
+        turn = self._turn_of(first, travel)
+        folder, name = cache_folder(), name_of(turn.key, view, lamp)
         kept = look_kept(folder, name, view, len(self.sculpt.faces))
         if kept is None:
-            seen = see_adaptive(self.renderer, view, self.sculpt, first.corner_tone, travel)
+            seen = see_adaptive(self.renderer, view, self.sculpt, turn.ways())
             shaded = None
         else:
             seen, shaded = kept
@@ -105,19 +106,32 @@ class Stand:
             keep_look(folder, name, look)
         return look
 
-    def _sight_key(self, painted: Painted, travel: NDArray[np.float32]) -> str:
-        """What all views of the painted sculpt have in common; hashed once for a turn of them."""
+    def _turn_of(self, painted: Painted, travel: NDArray[np.float32]) -> _Turn:
+        """What all views of the painted sculpt have in common; found once for a turn of them."""
+        tone = painted.corner_tone
         with self._one_at_a_time:
-            known = self._hashed
-            if (
-                known is None
-                or known[0] is not painted.corner_tone
-                or not np.array_equal(known[1], travel)
-            ):
+            known = self._turn
+            if known is None or known.tone is not tone or not np.array_equal(known.travel, travel):
                 drawn_by = f"{self.renderer.name} {self.renderer.driver}"
-                key = sight_key(self.sculpt, painted.corner_tone, travel, drawn_by)
-                known = self._hashed = painted.corner_tone, travel, key
-            return known[2]
+                key = sight_key(self.sculpt, tone, travel, drawn_by)
+                ways = once(lambda: ways_of(self.sculpt, tone, travel))
+                known = self._turn = _Turn(tone, travel, key, ways)
+            return known
+
+
+@dataclass(frozen=True, eq=False)
+class _Turn:
+    """What the views of a painted sculpt have in common.
+
+    tone, travel : as for `ways_of`.
+    key : as from `sight_key`.
+    ways : finds them when a view is first looked at.
+    """
+
+    tone: NDArray[np.float32]
+    travel: NDArray[np.float32]
+    key: str
+    ways: Callable[[], Ways]
 
 
 def paint_sculpt(

@@ -35,7 +35,7 @@ def sight_key(
 
     Parameters
     ----------
-    corner_tone, travel : as for `preview.render.adaptive.see_adaptive`.
+    corner_tone, travel : as for `preview.render.adaptive.ways_of`.
     renderer : its name and driver.
     """
     return key_of(

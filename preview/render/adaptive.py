@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
-from preview.render.fine import Hits, hits_of
 from preview.render.plane import on_faces
 from preview.render.seen import Drawn, Renderer, Seen
 from preview.render.view import View
@@ -20,15 +21,37 @@ _STEEPEST_COSINE = 0.15
 
 Floats = NDArray[np.float32]
 Ints = NDArray[np.int32]
+Bools = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, eq=False)
+class Ways:
+    """How far the colour has moved along its ramp on each face: one for a whole turn of views.
+
+    corner_tone : (faces, 3) float32, in [0, 1].
+    travel : (areas, levels) float32, how far the colour has moved from tone 0 up to each of so
+        many tones, evenly spaced, in steps of the ramp.
+    least : (faces,) float32, at the corner where it has moved least.
+    varies : (faces,) bool, whether the colour changes visibly across the face.
+    """
+
+    corner_tone: Floats
+    travel: Floats
+    least: Floats
+    varies: Bools
+
+
+def ways_of(sculpt: Sculpt, corner_tone: Floats, travel: Floats | None = None) -> Ways:
+    """Find how far the colour has moved on each face; without `travel`, on an even ramp of four."""
+    if travel is None:
+        travel = np.tile(np.linspace(0, 3, 256, dtype=np.float32), (len(sculpt.area_names), 1))
+    least, varies = np.empty(len(sculpt.area), np.float32), np.empty(len(sculpt.area), np.bool_)
+    _find_ways(sculpt.area, corner_tone, travel, least, varies)
+    return Ways(corner_tone, travel, least, varies)
 
 
 def see_adaptive(
-    renderer: Renderer,
-    view: View,
-    sculpt: Sculpt,
-    corner_tone: Floats | None = None,
-    travel: Floats | None = None,
-    samples: int = SAMPLES,
+    renderer: Renderer, view: View, sculpt: Sculpt, ways: Ways | None = None, samples: int = SAMPLES
 ) -> Seen:
     """What a picture needs: `samples` samples a pixel, those that show the same joined.
 
@@ -40,9 +63,7 @@ def see_adaptive(
     renderer : sees all samples.
     view : the camera.
     sculpt : areas and facings.
-    corner_tone : (faces, 3) float32, in [0, 1]; None leaves tone aside.
-    travel : (areas, levels) float32, how far the colour has moved from tone 0 up to each of so
-        many tones, evenly spaced, in steps of the ramp; None takes an even ramp of four.
+    ways : of the paint on it; None leaves tone aside.
     samples : per pixel, a square number.
 
     Returns
@@ -50,159 +71,190 @@ def see_adaptive(
     seen : in the order of the pixels; a joined sample weighs as much as those that it joins. It
         lies in the middle of them when they see one face, else where the first of them lies.
     """
-    return joined(renderer.draw(view, samples), sculpt, corner_tone, travel)
+    return joined(renderer.draw(view, samples), sculpt, ways)
 
 
-def joined(
-    drawn: Drawn,
-    sculpt: Sculpt,
-    corner_tone: Floats | None = None,
-    travel: Floats | None = None,
-) -> Seen:
+def joined(drawn: Drawn, sculpt: Sculpt, ways: Ways | None = None) -> Seen:
     """Samples of a pixel that show the same as one; parameters as for `see_adaptive`."""
-    view, hits = drawn.view, hits_of(drawn)
-    count = len(hits.pixel)
-    if travel is None:
-        travel = np.tile(np.linspace(0, 3, 256, dtype=np.float32), (len(sculpt.area_names), 1))
-    way = _ways(view, hits, sculpt, corner_tone, travel)
-    first, weight = np.empty(count, np.int32), np.empty(count, np.float32)
-    place = np.empty((count, 2), np.float32)
+    view = drawn.view
+    number = drawn.number.reshape(view.height * drawn.side, -1)
+    # No more groups than samples that hit; what is not filled costs nothing.
+    most = int(np.count_nonzero(number >= 0))
+    pixel, face = np.empty(most, np.int32), np.empty(most, np.int32)
+    weight, place = np.empty(most, np.float32), np.empty((most, 2), np.float32)
     groups = _join(
-        hits.pixel,
-        hits.face,
-        hits.place,
-        hits.depth,
+        number,
+        drawn.depth.reshape(number.shape),
+        drawn.side,
         sculpt.area,
         sculpt.normal,
         np.asarray(view.axes()[2], np.float32),
         np.float32(view.mm_per_pixel),
-        np.float32(1.0 / drawn.side**2),
-        way,
-        first,
+        ways is not None,
+        np.empty(0, np.float32) if ways is None else ways.least,
+        np.empty(0, np.bool_) if ways is None else ways.varies,
+        _ways_where_they_vary(drawn, number, sculpt, ways, most),
+        pixel,
+        face,
         weight,
         place,
     )
-    kept = first[:groups]
-    face = np.take(hits.face, kept)
+    face = face[:groups].copy()
     bary, depth = on_faces(view, place[:groups], sculpt.vertices, sculpt.faces, face)
-    return Seen(view, np.take(hits.pixel, kept), weight[:groups].copy(), face, bary, depth)
+    return Seen(view, pixel[:groups].copy(), weight[:groups].copy(), face, bary, depth)
 
 
-def _ways(
-    view: View, hits: Hits, sculpt: Sculpt, corner_tone: Floats | None, travel: Floats
+def _ways_where_they_vary(
+    drawn: Drawn, number: Ints, sculpt: Sculpt, ways: Ways | None, most: int
 ) -> Floats:
-    """How far the colour has moved along its ramp at each sample."""
-    way = np.zeros(len(hits.pixel), np.float32)
-    if corner_tone is None:
-        return way
-    uneven = np.empty(len(way), np.int32)
+    """The way at each sample on whose face it varies, pixel by pixel."""
+    if ways is None:
+        return np.empty(0, np.float32)
     # On most small faces the colour is one; only on the others does the place matter.
-    uneven = uneven[: _even_ways(hits.face, sculpt.area, corner_tone, travel, way, uneven)]
-    face, place = np.take(hits.face, uneven), np.take(hits.place, uneven, axis=0)
-    bary, _ = on_faces(view, place, sculpt.vertices, sculpt.faces, face)
-    _uneven_ways(uneven, face, bary, sculpt.area, corner_tone, travel, way)
+    face, place = np.empty(most, np.int32), np.empty((most, 2), np.float32)
+    count = _list_varying(number, drawn.side, ways.varies, face, place)
+    face = face[:count]
+    bary, _ = on_faces(drawn.view, place[:count], sculpt.vertices, sculpt.faces, face)
+    way = np.empty(count, np.float32)
+    _blend_ways(face, bary, sculpt.area, ways.corner_tone, ways.travel, way)
     return way
 
 
 @compiled
-def _even_ways(
-    face: Ints, area: Ints, corner_tone: Floats, travel: Floats, way: Floats, uneven: Ints
-) -> int:
-    """Fill in the way of each sample's face; list the samples in whose face it varies."""
+def _find_ways(
+    area: Ints, corner_tone: Floats, travel: Floats, least: Floats, varies: Bools
+) -> None:
+    """Fill in the least way of each face, and whether it varies there."""
     scale = np.float32(travel.shape[1] - 1)
-    count = 0
-    for i in range(len(face)):
-        f = face[i]
+    for f in range(len(area)):
         a, b, c = corner_tone[f, 0], corner_tone[f, 1], corner_tone[f, 2]
-        low = travel[area[f], int(min(a, b, c) * scale + np.float32(0.5))]
-        high = travel[area[f], int(max(a, b, c) * scale + np.float32(0.5))]
-        way[i] = low
-        if high - low > np.float32(_TRAVEL / 2):
-            uneven[count] = i
-            count += 1
+        least[f] = travel[area[f], int(min(a, b, c) * scale + np.float32(0.5))]
+        most = travel[area[f], int(max(a, b, c) * scale + np.float32(0.5))]
+        varies[f] = most - least[f] > np.float32(_TRAVEL / 2)
+
+
+@compiled
+def _list_varying(number: Ints, side: int, varies: Bools, face: Ints, place: Floats) -> int:
+    """List the samples on whose face the way varies, pixel by pixel; gives their number."""
+    step, half = np.float32(1.0 / side), np.float32(0.5)
+    count = 0
+    for pixel_row in range(number.shape[0] // side):
+        for pixel_column in range(number.shape[1] // side):
+            for down in range(side):
+                for right in range(side):
+                    f = number[pixel_row * side + down, pixel_column * side + right]
+                    if f >= 0 and varies[f]:
+                        face[count] = f
+                        place[count, 0] = (
+                            np.float32(pixel_column) + (np.float32(right) + half) * step
+                        )
+                        place[count, 1] = np.float32(pixel_row) + (np.float32(down) + half) * step
+                        count += 1
     return count
 
 
 @compiled
-def _uneven_ways(
-    uneven: Ints,
-    face: Ints,
-    bary: Floats,
-    area: Ints,
-    corner_tone: Floats,
-    travel: Floats,
-    way: Floats,
+def _blend_ways(
+    face: Ints, bary: Floats, area: Ints, corner_tone: Floats, travel: Floats, way: Floats
 ) -> None:
-    """Fill in the way of some samples, whose tone is blended between the corners."""
+    """Fill in the way of each sample, whose tone is blended between the corners."""
     scale = np.float32(travel.shape[1] - 1)
-    for k in range(len(uneven)):
-        f = face[k]
+    for i in range(len(face)):
+        f = face[i]
         tone = corner_tone[f, 0]
-        tone += (corner_tone[f, 1] - corner_tone[f, 0]) * bary[k, 0]
-        tone += (corner_tone[f, 2] - corner_tone[f, 0]) * bary[k, 1]
-        way[uneven[k]] = travel[area[f], int(tone * scale + np.float32(0.5))]
+        tone += (corner_tone[f, 1] - corner_tone[f, 0]) * bary[i, 0]
+        tone += (corner_tone[f, 2] - corner_tone[f, 0]) * bary[i, 1]
+        way[i] = travel[area[f], int(tone * scale + np.float32(0.5))]
 
 
 @compiled
 def _join(
-    pixel: Ints,
-    face: Ints,
-    place: Floats,
-    far: Floats,
+    number: Ints,
+    depth: Floats,
+    side: int,
     area: Ints,
     normal: Floats,
     back: Floats,
     mm_per_pixel: np.float32,
-    share: np.float32,
-    way: Floats,
-    first: Ints,
+    painted: bool,
+    least: Floats,
+    varies: Bools,
+    uneven: Floats,
+    pixel: Ints,
+    face: Ints,
     weight: Floats,
     middle: Floats,
 ) -> int:
     """Fill in the groups of like samples, pixel by pixel; gives their number.
 
-    first : of each group, the sample that all others of it are like.
+    number, depth : (rows, columns) of samples.
+    uneven : way of the samples on whose face it varies, in their order.
+    face : of each group, that of its first sample, which all others of it are like.
     middle : (groups, 2) where each group lies in the picture: in its middle, but never off the
         face that stands for it.
     """
     plain = mm_per_pixel * np.float32(_DEPTH_PIXELS)
-    mixed = np.empty(len(pixel), np.bool_)
-    groups = begin = 0
-    for i in range(len(pixel)):
-        if i == 0 or pixel[i] != pixel[i - 1]:
+    step, half, share = np.float32(1.0 / side), np.float32(0.5), np.float32(1.0 / side**2)
+    # Of the groups of one pixel: way, depth and place of the first sample; whether faces differ.
+    way, far = np.empty(side * side, np.float32), np.empty(side * side, np.float32)
+    first, mixed = np.empty((side * side, 2), np.float32), np.empty(side * side, np.bool_)
+    height, width = number.shape[0] // side, number.shape[1] // side
+    downs, rights = np.divmod(np.arange(side * side), side)
+    groups = listed = 0
+    for pixel_row in range(height):
+        for pixel_column in range(width):
             begin = groups
-        f = face[i]
-        found = -1
-        for g in range(begin, groups):
-            j = first[g]
-            e = face[j]
-            if abs(way[j] - way[i]) > np.float32(_TRAVEL):
-                continue
-            if e == f:
-                found = g
-                break
-            if area[e] != area[f]:
-                continue
-            facing = steep = np.float32(0.0)
-            for k in range(3):
-                facing += normal[e, k] * normal[f, k]
-                steep += normal[e, k] * back[k]
-            steep = max(abs(steep), np.float32(_STEEPEST_COSINE))
-            rise = mm_per_pixel * np.sqrt(np.float32(1.0) / (steep * steep) - np.float32(1.0))
-            if facing >= np.float32(_FACING_COSINE) and abs(far[j] - far[i]) <= plain + rise:
-                found = g
-                break
-        if found < 0:
-            found = groups
-            first[found], weight[found] = i, np.float32(0.0)
-            middle[found, 0] = middle[found, 1] = np.float32(0.0)
-            mixed[found] = False
-            groups += 1
-        mixed[found] = mixed[found] or face[first[found]] != f
-        weight[found] += share
-        middle[found, 0] += share * place[i, 0]
-        middle[found, 1] += share * place[i, 1]
-    for g in range(groups):
-        for k in range(2):
-            middle[g, k] = place[first[g], k] if mixed[g] else middle[g, k] / weight[g]
+            for sample in range(side * side):
+                down, right = downs[sample], rights[sample]
+                row, column = pixel_row * side + down, pixel_column * side + right
+                f = number[row, column]
+                if f < 0:
+                    continue
+                here, moved = depth[row, column], np.float32(0.0)
+                if painted and varies[f]:
+                    moved = uneven[listed]
+                    listed += 1
+                elif painted:
+                    moved = least[f]
+                found = -1
+                for g in range(begin, groups):
+                    e = face[g]
+                    if abs(way[g - begin] - moved) > np.float32(_TRAVEL):
+                        continue
+                    if e == f:
+                        found = g
+                        break
+                    if area[e] != area[f]:
+                        continue
+                    facing = steep = np.float32(0.0)
+                    for k in range(3):
+                        facing += normal[e, k] * normal[f, k]
+                        steep += normal[e, k] * back[k]
+                    if facing < np.float32(_FACING_COSINE):
+                        continue
+                    apart = abs(far[g - begin] - here)
+                    if apart > plain:
+                        steep = max(abs(steep), np.float32(_STEEPEST_COSINE))
+                        rise = np.sqrt(np.float32(1.0) / (steep * steep) - np.float32(1.0))
+                        if apart > plain + mm_per_pixel * rise:
+                            continue
+                    found = g
+                    break
+                x = np.float32(pixel_column) + (np.float32(right) + half) * step
+                y = np.float32(pixel_row) + (np.float32(down) + half) * step
+                if found < 0:
+                    found, new = groups, groups - begin
+                    pixel[found], face[found] = pixel_row * width + pixel_column, f
+                    weight[found] = middle[found, 0] = middle[found, 1] = np.float32(0.0)
+                    way[new], far[new], mixed[new] = moved, here, False
+                    first[new, 0], first[new, 1] = x, y
+                    groups += 1
+                mixed[found - begin] = mixed[found - begin] or face[found] != f
+                weight[found] += share
+                middle[found, 0] += share * x
+                middle[found, 1] += share * y
+            for g in range(begin, groups):
+                for k in range(2):
+                    mean = middle[g, k] / weight[g]
+                    middle[g, k] = first[g - begin, k] if mixed[g - begin] else mean
     return groups

@@ -74,31 +74,38 @@ def _meet_planes(
     spread : how much rays diverge: 1 / distance, 0 when they are parallel.
     eye : where rays start, or, when they are parallel, the target.
     """
-    way, o, e1, e2 = np.empty(3), np.empty(3), np.empty(3), np.empty(3)
+    # Numbers of their own: what is written below could be any array's, for all the compiler knows.
+    rx, ry, rz = axes[0, 0], axes[0, 1], axes[0, 2]
+    ux, uy, uz = axes[1, 0], axes[1, 1], axes[1, 2]
+    bx, by, bz = axes[2, 0], axes[2, 1], axes[2, 2]
     for i in range(len(place)):
         across = (place[i, 0] - middle[0]) * mm_per_pixel
         up = (middle[1] - place[i, 1]) * mm_per_pixel
         a, b, c = faces[face[i], 0], faces[face[i], 1], faces[face[i], 2]
-        for k in range(3):
-            corner = np.float64(vertices[a, k])
-            e1[k], e2[k] = vertices[b, k] - corner, vertices[c, k] - corner
-            sideways = axes[0, k] * across + axes[1, k] * up
-            if spread > 0.0:
-                o[k], way[k] = eye[k] - corner, sideways * spread - axes[2, k]
-            else:
-                o[k], way[k] = eye[k] + sideways - corner, -axes[2, k]
-        px, py = way[1] * e2[2] - way[2] * e2[1], way[2] * e2[0] - way[0] * e2[2]
-        pz = way[0] * e2[1] - way[1] * e2[0]
-        qx, qy = o[1] * e1[2] - o[2] * e1[1], o[2] * e1[0] - o[0] * e1[2]
-        qz = o[0] * e1[1] - o[1] * e1[0]
-        determinant = px * e1[0] + py * e1[1] + pz * e1[2]
+        ax, ay, az = (
+            np.float64(vertices[a, 0]),
+            np.float64(vertices[a, 1]),
+            np.float64(vertices[a, 2]),
+        )
+        e1x, e1y, e1z = vertices[b, 0] - ax, vertices[b, 1] - ay, vertices[b, 2] - az
+        e2x, e2y, e2z = vertices[c, 0] - ax, vertices[c, 1] - ay, vertices[c, 2] - az
+        sx, sy, sz = rx * across + ux * up, ry * across + uy * up, rz * across + uz * up
+        ox, oy, oz = eye[0] - ax, eye[1] - ay, eye[2] - az
+        dx, dy, dz = -bx, -by, -bz
+        if spread > 0.0:
+            dx, dy, dz = sx * spread - bx, sy * spread - by, sz * spread - bz
+        else:
+            ox, oy, oz = eye[0] + sx - ax, eye[1] + sy - ay, eye[2] + sz - az
+        px, py, pz = dy * e2z - dz * e2y, dz * e2x - dx * e2z, dx * e2y - dy * e2x
+        qx, qy, qz = oy * e1z - oz * e1y, oz * e1x - ox * e1z, ox * e1y - oy * e1x
+        determinant = px * e1x + py * e1y + pz * e1z
         inverse = 0.0 if determinant == 0.0 else 1.0 / determinant
-        u = min(max((px * o[0] + py * o[1] + pz * o[2]) * inverse, 0.0), 1.0)
-        v = (qx * way[0] + qy * way[1] + qz * way[2]) * inverse
+        u = min(max((px * ox + py * oy + pz * oz) * inverse, 0.0), 1.0)
+        v = (qx * dx + qy * dy + qz * dz) * inverse
         v = min(max(v, 0.0), 1.0 - u)
         bary[i, 0], bary[i, 1] = u, v
         # How far the place lies before the eye, or behind the plane through the target.
-        far = 0.0
-        for k in range(3):
-            far -= (e1[k] * u + e2[k] * v - o[k]) * axes[2, k]
+        far = (ox - e1x * u - e2x * v) * bx
+        far += (oy - e1y * u - e2y * v) * by
+        far += (oz - e1z * u - e2z * v) * bz
         depth[i] = far

@@ -17,7 +17,7 @@ from bake_light import load
 from preview.light.cache import baked
 from preview.light.rigs import DEFAULT_RIG, RIGS
 from preview.light.tone import corner_tone, face_tone
-from preview.render.adaptive import see_adaptive
+from preview.render.adaptive import see_adaptive, ways_of
 from preview.render.choose import choose_renderer
 from preview.render.framing import framing, turntable_views
 from preview.render.seen import Seen
@@ -30,6 +30,7 @@ def main() -> None:
     sculpt = load(sys.argv[1] if len(sys.argv) > 1 else None)
     rig = RIGS[DEFAULT_RIG]
     tone = corner_tone(face_tone(baked(sculpt, rig), rig, sculpt), sculpt)
+    ways = ways_of(sculpt, tone)
     renderer, _ = choose_renderer("scan", sculpt)
     views = turntable_views(framing(sculpt.vertices), 36)
 
@@ -37,7 +38,7 @@ def main() -> None:
         return renderer.see(view)
 
     def adaptive(view: View) -> Seen:
-        return see_adaptive(renderer, view, sculpt, tone)
+        return see_adaptive(renderer, view, sculpt, ways)
 
     for name, see in (("one sample", single), ("adaptive", adaptive)):
         wall, work = time.perf_counter(), time.process_time()

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import trimesh
 
-from preview.render.adaptive import see_adaptive
+from preview.render.adaptive import see_adaptive, ways_of
 from preview.render.scan import ScanRenderer
 from preview.render.seen import Seen
 from preview.render.view import View
@@ -45,7 +45,7 @@ def test_error_against_sixteen_samples_is_that_of_four(ring) -> None:
     def error(seen: Seen) -> np.ndarray:
         return np.abs(picture(seen, sculpt, tone) - exact)[covered]
 
-    adaptive = error(see_adaptive(renderer, VIEW, sculpt, tone))
+    adaptive = error(see_adaptive(renderer, VIEW, sculpt, ways_of(sculpt, tone)))
     four, one = error(renderer.see(VIEW, 4)), error(renderer.see(VIEW, 1))
     rms = {k: float(np.sqrt((e**2).mean())) for k, e in (("a", adaptive), ("4", four), ("1", one))}
     assert rms["a"] <= 1.05 * rms["4"], rms
@@ -56,7 +56,7 @@ def test_error_against_sixteen_samples_is_that_of_four(ring) -> None:
 
 def test_samples_that_are_alike_become_one_and_none_is_lost(ring) -> None:
     sculpt, tone, renderer = ring
-    seen = see_adaptive(renderer, VIEW, sculpt, tone)
+    seen = see_adaptive(renderer, VIEW, sculpt, ways_of(sculpt, tone))
     four = renderer.see(VIEW, 4)
     assert len(seen.pixel) < 0.4 * len(four.pixel)
     assert set(np.unique(seen.weight)) == {0.25, 0.5, 0.75, 1.0}
@@ -103,8 +103,8 @@ def test_a_joined_sample_lies_among_its_samples(ring, sculpt_of_body) -> None:
 def test_a_jump_of_colour_parts_the_samples_on_either_side(ring) -> None:
     sculpt, tone, renderer = ring
     jump = np.tile(np.where(np.arange(256) < 128, 0, 1).astype(np.float32), (3, 1))
-    without = see_adaptive(renderer, VIEW, sculpt, tone, np.zeros_like(jump))
-    parted = see_adaptive(renderer, VIEW, sculpt, tone, jump)
+    without = see_adaptive(renderer, VIEW, sculpt, ways_of(sculpt, tone, np.zeros_like(jump)))
+    parted = see_adaptive(renderer, VIEW, sculpt, ways_of(sculpt, tone, jump))
     assert len(parted.pixel) > len(without.pixel) + 200
     exact = picture_of_steps(renderer.see(VIEW, 4), tone)
     wrong = np.abs(picture_of_steps(parted, tone) - exact).mean()
@@ -122,6 +122,6 @@ def picture_of_steps(seen: Seen, corner_tone: np.ndarray) -> np.ndarray:
 def test_a_frame_filled_to_its_border_works(ring) -> None:
     sculpt, tone, renderer = ring
     close = View((7.0, 0.0, 0.0), 90.0, 0.0, math.inf, 0.02, 100, 80)
-    seen = see_adaptive(renderer, close, sculpt, tone)
+    seen = see_adaptive(renderer, close, sculpt, ways_of(sculpt, tone))
     weight = np.bincount(seen.pixel, seen.weight, 8000)
     np.testing.assert_allclose(weight, 1.0, atol=1e-6)
