@@ -6,7 +6,8 @@ Embree and Numba, and raises OSError or AttributeError where the library cannot 
 
 References
 ----------
-Embree 4 API, rtcore_geometry.h and rtcore_ray.h: layout of RTCRayHit, values of the constants.
+Embree 4 API, rtcore_geometry.h, rtcore_ray.h, rtcore_common.h and rtcore_device.h: layout of
+RTCRayHit, RTCRay16 and RTCOccludedArguments, values of the constants.
 """
 
 from __future__ import annotations
@@ -35,6 +36,12 @@ _U, _V, _FACE, _MESH, _INSTANCE = 15, 16, 17, 18, 19
 _WORDS, _ALIGNED = 24, 4
 _NONE = 0xFFFFFFFF
 
+# RTCRay16 holds the words of sixteen rays side by side: all first words, then all second ones.
+_PACKET, _PACKET_ALIGNED, _RAY_WORDS = 16, 16, 12
+_NATIVE_PACKETS = 34
+_COHERENT, _ALL_FEATURES = 1 << 16, 0xFFFFFFFF
+_ARGUMENT_WORDS = 16
+
 Floats = NDArray[np.float32]
 Ints = NDArray[np.int32]
 
@@ -49,10 +56,13 @@ def _call(name: str, gives: Any, *takes: Any) -> Any:
     return function
 
 
-def _loop_call(name: str) -> Any:
-    """One of Embree's functions on scene, ray and arguments, for compiled loops."""
+def _loop_call(name: str, takes: int = 3) -> Any:
+    """One of Embree's functions on scene, ray and arguments, for compiled loops.
+
+    A function on a packet of rays takes a fourth in front: which of them are to be cast.
+    """
     binding.add_symbol(name, ctypes.cast(getattr(_library, name), ctypes.c_void_p).value)
-    return types.ExternalFunction(name, types.void(types.uintp, types.uintp, types.uintp))
+    return types.ExternalFunction(name, types.void(*[types.uintp] * takes))
 
 
 _handle, _count, _number = ctypes.c_void_p, ctypes.c_size_t, ctypes.c_int
@@ -70,7 +80,10 @@ _release_geometry = _call("rtcReleaseGeometry", None, _handle)
 _commit_scene = _call("rtcCommitScene", None, _handle)
 _release_scene = _call("rtcReleaseScene", None, _handle)
 _intersect, _occluded = _loop_call("rtcIntersect1"), _loop_call("rtcOccluded1")
+_occluded_packet = _loop_call("rtcOccluded16", 4)
 _device = _call("rtcNewDevice", _handle, ctypes.c_char_p)(None)
+_property = _call("rtcGetDeviceProperty", ctypes.c_ssize_t, _handle, _number)
+_has_packets = _property(_device, _NATIVE_PACKETS) == 1
 
 
 class Embree:
@@ -104,7 +117,10 @@ class Embree:
         self, origins: Floats, directions: Floats, reach: float, blocked: NDArray[np.bool_]
     ) -> None:
         """Fill in whether each ray meets anything."""
-        _blocked(self._scene, origins, directions, np.float32(reach), blocked)
+        # Rays that lead one way are cast sixteen at a time where the processor can: neighbours in
+        # the list mostly pass through the same cells of the scene.
+        cast = _blocked_together if _has_packets and len(directions) == 1 else _blocked
+        cast(self._scene, origins, directions, np.float32(reach), blocked)
 
 
 @compiled
@@ -153,3 +169,37 @@ def _blocked(
         numbers[_NEAR], numbers[_TIME], numbers[_FAR] = 0.0, 0.0, reach
         _occluded(scene, words.ctypes.data, 0)
         blocked[i] = numbers[_FAR] < 0.0
+
+
+@compiled
+def _blocked_together(
+    scene: int,
+    origins: Floats,
+    directions: Floats,
+    reach: np.float32,
+    blocked: NDArray[np.bool_],
+) -> None:
+    """As `_blocked`, for rays in one direction."""
+    size = _PACKET * (1 + _RAY_WORDS) + _ARGUMENT_WORDS
+    room = np.zeros(size + _PACKET_ALIGNED, np.uint32)
+    begin = (-(room.ctypes.data // 4)) % _PACKET_ALIGNED
+    chosen = room[begin : begin + _PACKET]
+    words = room[begin + _PACKET : begin + _PACKET * (1 + _RAY_WORDS)]
+    arguments = room[begin + size - _ARGUMENT_WORDS : begin + size]
+    arguments[0], arguments[1] = _COHERENT, _ALL_FEATURES
+    numbers = words.view(np.float32)
+    for j in range(_PACKET):
+        for k in range(3):
+            numbers[(_WAY + k) * _PACKET + j] = directions[0, k]
+        words[_MASK * _PACKET + j] = _NONE
+    for i in range(0, len(origins), _PACKET):
+        count = min(_PACKET, len(origins) - i)
+        for j in range(_PACKET):
+            chosen[j] = _NONE if j < count else 0
+            numbers[_FAR * _PACKET + j] = reach
+        for j in range(count):
+            for k in range(3):
+                numbers[(_ORIGIN + k) * _PACKET + j] = origins[i + j, k]
+        _occluded_packet(chosen.ctypes.data, scene, words.ctypes.data, arguments.ctypes.data)
+        for j in range(count):
+            blocked[i + j] = numbers[_FAR * _PACKET + j] < 0.0
