@@ -14,6 +14,7 @@ from preview.optics.srgb_iec61966 import linear_from_srgb8
 from preview.paint.picture import Picture, on_backdrop, with_alpha
 from preview.progress import Progress, silent
 from preview.render.view import View
+from preview.shape.compiled import compiled
 from preview.shape.threads import in_threads
 
 Shot = Callable[[View], NDArray[np.uint8]]
@@ -95,26 +96,53 @@ def _small(picture: Image.Image) -> Image.Image:
     if max(picture.size) <= _ANIMATION_PIXELS:
         return picture.copy()
     scale = _ANIMATION_PIXELS / max(picture.size)
-    size = round(picture.width * scale), round(picture.height * scale)
+    width, height = round(picture.width * scale), round(picture.height * scale)
     codes = np.asarray(picture)
-    light = np.take(_linear(), codes[..., :3])
-    if picture.mode == "RGB":
-        return Image.fromarray(on_backdrop(Picture(_box(light, size), _whole(size)), _BLACK))
-    alpha = codes[..., 3:].astype(np.float32) / np.float32(255)
-    shrunk = Picture(_box(light * alpha, size), _box(alpha, size)[..., 0])
-    return Image.fromarray(with_alpha(shrunk))
+    light, coverage = (
+        np.zeros((height, width, 3), np.float32),
+        np.zeros((height, width), np.float32),
+    )
+    rows, wide = _cuts(picture.height, height), np.diff(_cuts(picture.width, width))
+    _average(codes, _linear(), rows, np.repeat(np.arange(width), wide), wide, light, coverage)
+    shrunk = Picture(light, coverage)
+    return Image.fromarray(
+        with_alpha(shrunk) if picture.mode == "RGBA" else on_backdrop(shrunk, _BLACK)
+    )
 
 
-def _box(picture: NDArray[np.float32], size: tuple[int, int]) -> NDArray[np.float32]:
-    """A picture made smaller, each pixel the mean of what it covers."""
-    channels = (np.ascontiguousarray(picture[..., k]) for k in range(picture.shape[2]))
-    small = [Image.fromarray(c).resize(size, Image.Resampling.BOX) for c in channels]
-    return np.stack([np.asarray(c, dtype=np.float32) for c in small], axis=2)
+def _cuts(pixels: int, parts: int) -> NDArray[np.int64]:
+    """(parts + 1,) where to cut a row of pixels into parts as even as whole pixels allow."""
+    return np.floor(np.arange(parts + 1) * (pixels / parts) + 0.5).astype(np.int64)
 
 
-def _whole(size: tuple[int, int]) -> NDArray[np.float32]:
-    """Full coverage of a picture of that width and height."""
-    return np.ones((size[1], size[0]), np.float32)
+@compiled
+def _average(
+    codes: NDArray[np.uint8],
+    linear: NDArray[np.float32],
+    rows: NDArray[np.int64],
+    column: NDArray[np.int64],
+    wide: NDArray[np.int64],
+    premultiplied: NDArray[np.float32],
+    coverage: NDArray[np.float32],
+) -> None:
+    """Fill in the mean light and coverage of the pixels between the cuts; both begin at 0.
+
+    column : where each column of pixels goes; wide : how many go there.
+    """
+    one, whole = np.float32(1.0), np.float32(255.0)
+    transparent = codes.shape[2] == 4
+    for row in range(premultiplied.shape[0]):
+        for y in range(rows[row], rows[row + 1]):
+            for x in range(codes.shape[1]):
+                alpha = codes[y, x, 3] / whole if transparent else one
+                for k in range(3):
+                    premultiplied[row, column[x], k] += alpha * linear[codes[y, x, k]]
+                coverage[row, column[x]] += alpha
+        for c in range(premultiplied.shape[1]):
+            share = one / np.float32((rows[row + 1] - rows[row]) * wide[c])
+            for k in range(3):
+                premultiplied[row, c, k] *= share
+            coverage[row, c] *= share
 
 
 @cache
