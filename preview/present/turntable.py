@@ -12,6 +12,7 @@ from PIL import Image
 
 from preview.optics.srgb_iec61966 import linear_from_srgb8
 from preview.paint.picture import Picture, on_backdrop, with_alpha
+from preview.present.png import write_png
 from preview.progress import Progress, silent
 from preview.render.view import View
 from preview.shape.compiled import compiled
@@ -22,8 +23,6 @@ Shot = Callable[[View], NDArray[np.uint8]]
 # A turn takes 3.6 seconds: slow enough to follow, short enough to wait for.
 _TURN_MS = 3600
 _ANIMATION_PIXELS = 640
-# zlib level 2 writes a frame three times as fast as level 6, for files a tenth larger.
-_PNG_LEVEL = 2
 _GIF_PALETTE_FRAMES = 4
 _BLACK = np.zeros(3, np.float32)
 
@@ -41,8 +40,8 @@ def write_turntable(
 
     def frame(job: tuple[int, View]) -> Image.Image:
         number, view = job
-        picture = Image.fromarray(shoot(view))
-        picture.save(folder / frame_name(number), compress_level=_PNG_LEVEL)
+        picture = shoot(view)
+        write_png(folder / frame_name(number), picture)
         return _small(picture)
 
     small = []
@@ -91,28 +90,27 @@ def write_animations(folder: Path, frames: Sequence[Image.Image]) -> list[str]:
     return list(in_threads(save, ["webp", "gif"]))
 
 
-def _small(picture: Image.Image) -> Image.Image:
+def _small(codes: NDArray[np.uint8]) -> Image.Image:
     """The picture at the size of the animation, averaged in linear light."""
-    if max(picture.size) <= _ANIMATION_PIXELS:
-        return picture.copy()
-    scale = _ANIMATION_PIXELS / max(picture.size)
-    width, height = round(picture.width * scale), round(picture.height * scale)
-    codes = np.asarray(picture)
+    longer = max(codes.shape[:2])
+    if longer <= _ANIMATION_PIXELS:
+        return Image.fromarray(codes)
+    height, width = (round(side * (_ANIMATION_PIXELS / longer)) for side in codes.shape[:2])
     light, coverage = (
         np.zeros((height, width, 3), np.float32),
         np.zeros((height, width), np.float32),
     )
-    rows, wide = _cuts(picture.height, height), np.diff(_cuts(picture.width, width))
+    rows, wide = _cuts(codes.shape[0], height), np.diff(_cuts(codes.shape[1], width))
     _average(codes, _linear(), rows, np.repeat(np.arange(width), wide), wide, light, coverage)
     shrunk = Picture(light, coverage)
     return Image.fromarray(
-        with_alpha(shrunk) if picture.mode == "RGBA" else on_backdrop(shrunk, _BLACK)
+        with_alpha(shrunk) if codes.shape[2] == 4 else on_backdrop(shrunk, _BLACK)
     )
 
 
 def _cuts(pixels: int, parts: int) -> NDArray[np.int64]:
     """(parts + 1,) where to cut a row of pixels into parts as even as whole pixels allow."""
-    return np.floor(np.arange(parts + 1) * (pixels / parts) + 0.5).astype(np.int64)
+    return (2 * np.arange(parts + 1) * pixels + parts) // (2 * parts)
 
 
 @compiled
