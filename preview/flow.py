@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from operator import is_
 from threading import Lock
 
 import numpy as np
@@ -34,12 +35,15 @@ from preview.paint.surface import Surface, surface_of
 from preview.paint.table import colour_travel, paint_table
 from preview.progress import Progress, silent
 from preview.ramp.match import match_areas
+from preview.ramp.ramp import Ramp
 from preview.ramp.scheme import Scheme
 from preview.render.adaptive import Ways, see_adaptive, ways_of
 from preview.render.choose import choose_renderer
 from preview.render.framing import outline
 from preview.render.view import View
 from preview.shape.threads import at_once, once
+
+_Ramps = Sequence[Ramp | None]
 
 
 class Stand:
@@ -84,8 +88,7 @@ class Stand:
     def look(self, view: View, several: Sequence[Painted], lamp: Lamp | None) -> Look:
         """All that pictures of the schemes from `view` need; they share one painted light."""
         first = several[0]
-        travel = colour_travel([painted.ramp_of_area for painted in several])
-        turn = self._turn_of(first, travel)
+        turn = self._turn_of(first.corner_tone, [painted.ramp_of_area for painted in several])
         folder, name = cache_folder(), name_of(turn.key, view, lamp)
         kept = look_kept(folder, name, view, len(self.sculpt.faces))
         if kept is None:
@@ -106,17 +109,26 @@ class Stand:
             keep_look(folder, name, look)
         return look
 
-    def _turn_of(self, painted: Painted, travel: NDArray[np.float32]) -> _Turn:
+    def _turn_of(self, tone: NDArray[np.float32], ramps: Sequence[_Ramps]) -> _Turn:
         """What all views of the painted sculpt have in common; found once for a turn of them."""
-        tone = painted.corner_tone
         with self._one_at_a_time:
             known = self._turn
-            if known is None or known.tone is not tone or not np.array_equal(known.travel, travel):
-                drawn_by = f"{self.renderer.name} {self.renderer.driver}"
-                key = sight_key(self.sculpt, tone, travel, drawn_by)
-                ways = once(lambda: ways_of(self.sculpt, tone, travel))
-                known = self._turn = _Turn(tone, travel, key, ways)
+            if known is None or not known.of(tone, ramps):
+                travel = colour_travel(ramps)
+                if known is None or known.tone is not tone or (known.travel != travel).any():
+                    known = self._new_turn(tone, travel, ramps)
+                self._turn = known = replace(known, ramps=tuple(ramps))
             return known
+
+    def _new_turn(
+        self, tone: NDArray[np.float32], travel: NDArray[np.float32], ramps: Sequence[_Ramps]
+    ) -> _Turn:
+        """Prepare for a turn of views."""
+        drawn_by = f"{self.renderer.name} {self.renderer.driver}"
+        key = sight_key(self.sculpt, tone, travel, drawn_by)
+        return _Turn(
+            tone, tuple(ramps), travel, key, once(lambda: ways_of(self.sculpt, tone, travel))
+        )
 
 
 @dataclass(frozen=True, eq=False)
@@ -124,14 +136,21 @@ class _Turn:
     """What the views of a painted sculpt have in common.
 
     tone, travel : as for `ways_of`.
+    ramps : of each scheme one per area, from which `travel` comes.
     key : as from `sight_key`.
     ways : finds them when a view is first looked at.
     """
 
     tone: NDArray[np.float32]
+    ramps: tuple[_Ramps, ...]
     travel: NDArray[np.float32]
     key: str
     ways: Callable[[], Ways]
+
+    def of(self, tone: NDArray[np.float32], ramps: Sequence[_Ramps]) -> bool:
+        """Whether it is that of these schemes in this painted light."""
+        alike = len(ramps) == len(self.ramps) and all(map(is_, ramps, self.ramps))
+        return alike and tone is self.tone
 
 
 def paint_sculpt(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import flip_evaluator
 import numpy as np
 import pytest
 
@@ -39,6 +40,21 @@ def test_only_the_figure_counts() -> None:
     found = flip_between(before, after, 120.0, within)
     assert found.mean > flip_between(before, after, 120.0).mean
     assert found.error.shape == (48, 48)
+
+
+@pytest.mark.parametrize("ppd", [20.0, 67.0, 120.0])
+def test_leaving_out_what_is_alike_changes_nothing(ppd: float) -> None:
+    rng = np.random.default_rng(4)
+    before = np.full((120, 160, 3), 0.7, np.float32)
+    before[20:90, 30:100] = rng.random((70, 70, 3))
+    after = before.copy()
+    after[50:60, 50:58] = rng.random((10, 8, 3))
+    error, _, _ = flip_evaluator.evaluate(
+        before, after, "LDR", applyMagma=False, parameters={"ppd": ppd}
+    )
+    assert error.max() > 0.1
+    found = flip_between(before, after, ppd).error
+    np.testing.assert_allclose(found, np.asarray(error)[..., 0], rtol=0, atol=1e-6)
 
 
 def test_bytes_and_other_shapes_are_refused() -> None:
