@@ -65,6 +65,7 @@ class Stand:
         self._surface: Surface | None = None
         self._one_at_a_time = Lock()
         self._turn: _Turn | None = None
+        self._toned: tuple[Rig, NDArray[np.float32], NDArray[np.float32]] | None = None
 
     @cached_property
     def outline(self) -> NDArray[np.float64]:
@@ -77,6 +78,14 @@ class Stand:
         if raw not in self._light:
             self._light[raw] = baked(self.sculpt, raw, self._progress)
         return self._light[raw]
+
+    def tones(self, rig: Rig) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+        """The painted light of a rig as tone per face, and at its corners; the last is kept."""
+        known = self._toned
+        if known is None or known[0] != rig:
+            tone = face_tone(self.light(rig), rig, self.sculpt)
+            known = self._toned = rig, tone, corner_tone(tone, self.sculpt)
+        return known[1:]
 
     def surface(self, rig: Rig) -> Surface:
         """Smooth normals and openness, for the viewing lamp."""
@@ -178,13 +187,13 @@ def paint_sculpt(
     sculpt = stand.sculpt
     matched = match_areas(scheme, sculpt.area_names)
     used = rig or scheme.rig
-    tone = face_tone(stand.light(used), used, sculpt)
+    tone, at_corners = stand.tones(used)
     return Painted(
         sculpt=sculpt,
         scheme=scheme,
         rig=used,
         tone=tone,
-        corner_tone=corner_tone(tone, sculpt),
+        corner_tone=at_corners,
         ramp_of_area=matched.ramp_of_area,
         table=paint_table(matched.ramp_of_area, scheme.primer.reflectance, illuminant),
         coverage=coverage(sculpt, matched.ramp_of_area, tone),

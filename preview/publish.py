@@ -133,10 +133,16 @@ def publish_comparison(
     with fill_folder(out, overwrite) as folder:
         taken = _Camera(stand, [one.painted for one in several], shoot.lamp)
         views = turntable_views(_front(stand, shoot, shoot.size), shoot.frames)
-        pictures = write_turntable(folder, views, taken.side_by_side, progress)
-        _save_columns(folder / "sheet.png", taken, several, shoot)
-        flips = _write_flip(folder / "flip.png", taken, several, shoot)
-        progress("sheet", 1, 1)
+
+        def sheets() -> list[dict[str, Any]]:
+            _save_columns(folder / "sheet.png", taken, several, shoot)
+            flips = _write_flip(folder / "flip.png", taken, several, shoot)
+            progress("sheet", 1, 1)
+            return flips
+
+        pictures, flips = at_once(
+            lambda: write_turntable(folder, views, taken.side_by_side, progress), sheets
+        )
         renderer = (stand.renderer.name, stand.renderer_why)
         report = {
             "schemes": [
