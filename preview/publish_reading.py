@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -95,7 +95,10 @@ def publish_reading(
             return "What eyes make of it", "", picture
 
         progress("pictures", 1, 3)
-        sheets = [*(partial(map_of, *named) for named in several), eyes]
+        sheets: list[Callable[[], tuple[str, str, Image.Image]]] = [
+            *(partial(map_of, *named) for named in several),
+            eyes,
+        ]
         shown = list(in_threads(lambda sheet: sheet(), sheets))
         progress("pictures", 2, 3)
         if reading.made:

@@ -85,7 +85,7 @@ def load_sculpt(
     if not files:
         raise MeshFault("no mesh file was given", "", "name at least one")
     progress("read mesh", 0, _STEPS)
-    sculpt, _ = at_once(lambda: _load(files, wish, progress), get_ready)
+    sculpt: Sculpt = at_once(lambda: _load(files, wish, progress), get_ready)[0]
     return sculpt
 
 
