@@ -220,18 +220,6 @@ def _draw(
         right = b_right * (near_b - near) + c_right * (near_c - near)
         down = b_down * (near_b - near) + c_down * (near_c - near)
         dx = first - np.float64(ax)
-        if (first == last) & (top == bottom):
-            # Many a face of a fine mesh has one sample to ask, without loop or branch.
-            dy = top - np.float64(ay)
-            of_b = dx * b_right + dy * b_down
-            of_c = dx * c_right + dy * c_down
-            here = np.float32(near + dx * right + dy * down)
-            sample = top * width + first
-            held, holder = nearest[sample], number[sample]
-            shows = (min(of_b, of_c, 1.0 - of_b - of_c) >= -_SEAM) & (here > held)
-            nearest[sample] = here if shows else held
-            number[sample] = f if shows else holder
-            continue
         for row in range(top, bottom + 1):
             dy = row - np.float64(ay)
             of_b = dx * b_right + dy * b_down
