@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -77,8 +78,7 @@ def publish_reading(
             if verdict.conditions.eyes == first.conditions.eyes
         ]
 
-        def drawn(named: tuple[str, Verdict]) -> tuple[str, str, Image.Image]:
-            name, verdict = named
+        def map_of(name: str, verdict: Verdict) -> tuple[str, str, Image.Image]:
             seen = verdict.conditions.name
             picture = boundary_sheet(
                 studio.maps,
@@ -89,11 +89,17 @@ def publish_reading(
             picture.save(folder / name, compress_level=4)
             return f"Borders at {seen}", "Each border in its grade.", picture
 
-        shown = list(in_threads(drawn, several))
+        def eyes() -> tuple[str, str, Image.Image]:
+            picture = eye_sheet(studio.strips(reading), f"{title}: what eyes make of it", _NOTE)
+            picture.save(folder / "eyes.png", compress_level=4)
+            return "What eyes make of it", "", picture
+
         progress("pictures", 1, 3)
-        picture = eye_sheet(studio.strips(reading), f"{title}: what eyes make of it", _NOTE)
-        picture.save(folder / "eyes.png", compress_level=4)
-        shown.append(("What eyes make of it", "", picture))
+        sheets: list[Callable[[], tuple[str, str, Image.Image]]] = [
+            *(partial(map_of, *named) for named in several),
+            eyes,
+        ]
+        shown = list(in_threads(lambda sheet: sheet(), sheets))
         progress("pictures", 2, 3)
         if reading.made:
             picture = studio.mended(reading)
@@ -234,14 +240,13 @@ class _Studio:
 
     def __init__(self, stand: Stand, painted: Painted, elevation_deg: float) -> None:
         self._stand, self._painted = stand, painted
-        points = painted.sculpt.vertices
-        large = framing(points, _MAP_SIDE, _MAP_SIDE, elevation_deg, margin=0.01)
+        large = framing(stand.outline, _MAP_SIDE, _MAP_SIDE, elevation_deg, margin=0.01)
         self._views = around(large, SIDES)
         coarse = large.mm_per_pixel * _MAP_SIDE / _STRIP_SIDE
         self._small = replace(
             self._views[0], mm_per_pixel=coarse, width=_STRIP_SIDE, height=_STRIP_SIDE
         )
-        self.maps = [self._map(view) for view in self._views]
+        self.maps = list(in_threads(self._map, self._views))
         self._looks: dict[View, Look] = {}
         self._before: dict[View, Array] = {}
 

@@ -23,8 +23,10 @@ from preview.areas.soup import Labels, Soup
 from preview.areas.winding import shells_inside_out
 from preview.errors import Fault, MeshFault
 from preview.progress import Progress, silent
+from preview.shape.compiled import get_ready
 from preview.shape.neighbours import Neighbours, shells_of
 from preview.shape.rays import RayScene
+from preview.shape.threads import at_once
 
 _STEPS = 4
 
@@ -83,6 +85,12 @@ def load_sculpt(
     if not files:
         raise MeshFault("no mesh file was given", "", "name at least one")
     progress("read mesh", 0, _STEPS)
+    sculpt: Sculpt = at_once(lambda: _load(files, wish, progress), get_ready)[0]
+    return sculpt
+
+
+def _load(files: Sequence[Path], wish: Wish, progress: Progress) -> Sculpt:
+    """The sculpt of some files, from the cache when it holds it."""
     soup = gathered(files, _read_all(files))
     try:
         name = files[0].stem

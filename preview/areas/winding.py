@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.facing import area_vectors, lengths
+from preview.shape.compiled import compiled
 from preview.shape.neighbours import Neighbours, joined
 
 _NEARLY_CLOSED = 0.2
@@ -73,18 +74,48 @@ def shells_inside_out(
     -------
     inside_out : (shells,) bool.
     """
-    corner = np.take(vertices, faces[:, 0], axis=0).astype(np.float64)
+    # Of each shell: the sum of corners, of areas as vectors, and of areas; how many faces.
+    sums, volume = np.zeros((shell_count, 8)), np.zeros(shell_count)
     vectors = area_vectors(vertices, faces)
-    middle = _sums(corner, shell, shell_count) / np.bincount(shell, minlength=shell_count)[:, None]
-    about = corner - np.take(middle, shell, axis=0)
-    volume = np.bincount(shell, np.einsum("ij,ij->i", about, vectors) / 3, shell_count)
-    area = np.bincount(shell, lengths(vectors), shell_count)
-    nearly_closed = lengths(_sums(vectors, shell, shell_count)) <= _NEARLY_CLOSED * area
+    _sum_up(vertices, faces, vectors, shell, sums)
+    middle = sums[:, :3] / sums[:, 7:]
+    _sum_volumes(vertices, faces, vectors, shell, middle, volume)
+    area = sums[:, 6]
+    nearly_closed = lengths(np.ascontiguousarray(sums[:, 3:6])) <= _NEARLY_CLOSED * area
     return np.asarray(nearly_closed & (volume < -_HOLDS_ROOM * area**1.5), dtype=np.bool_)
 
 
-def _sums(
-    vectors: NDArray[np.float64], shell: NDArray[np.integer], shell_count: int
-) -> NDArray[np.float64]:
-    """(shells, 3) float64: the sum of the vectors of each shell."""
-    return np.stack([np.bincount(shell, vectors[:, k], shell_count) for k in range(3)], axis=1)
+@compiled
+def _sum_up(
+    vertices: NDArray[np.floating],
+    faces: NDArray[np.integer],
+    vectors: NDArray[np.float64],
+    shell: NDArray[np.integer],
+    sums: NDArray[np.float64],
+) -> None:
+    """Add up the faces of each shell: first corner, vector of the area, area, one."""
+    for f in range(len(faces)):
+        s, square = shell[f], 0.0
+        for k in range(3):
+            sums[s, k] += vertices[faces[f, 0], k]
+            sums[s, 3 + k] += vectors[f, k]
+            square += vectors[f, k] * vectors[f, k]
+        sums[s, 6] += np.sqrt(square)
+        sums[s, 7] += 1.0
+
+
+@compiled
+def _sum_volumes(
+    vertices: NDArray[np.floating],
+    faces: NDArray[np.integer],
+    vectors: NDArray[np.float64],
+    shell: NDArray[np.integer],
+    middle: NDArray[np.float64],
+    volume: NDArray[np.float64],
+) -> None:
+    """Add up what lies between each face and the middle of its shell."""
+    for f in range(len(faces)):
+        s, room = shell[f], 0.0
+        for k in range(3):
+            room += (vertices[faces[f, 0], k] - middle[s, k]) * vectors[f, k]
+        volume[s] += room / 3.0

@@ -18,6 +18,7 @@ from preview.judge.sight import Sight
 from preview.judge.verdict import Lengths, Pair
 from preview.judge.woven import Woven
 from preview.optics.cie1976_lab import y_from_lightness
+from preview.shape.threads import in_threads
 
 Floats = NDArray[np.float64]
 
@@ -32,10 +33,12 @@ def pairs_of(sight: Sight, woven: Woven, advice: bool = True) -> tuple[Pair, ...
     indices, starts = np.unique(stretches.pair[order], return_index=True)
     rows = np.split(order, starts[1:]) if len(indices) else []
     moved, minor = Moved(sight, woven), sight.minor
-    found = [
-        _pair(moved, int(index), own, bool(minor[index]), advice)
-        for index, own in zip(indices, rows, strict=True)
-    ]
+
+    def pair(named: tuple[int, NDArray[np.int64]]) -> Pair:
+        index, own = named
+        return _pair(moved, index, own, bool(minor[index]), advice)
+
+    found = in_threads(pair, list(zip(indices.tolist(), rows, strict=True)))
     return tuple(sorted(found, key=_worst_first))
 
 

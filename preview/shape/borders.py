@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.shape.compiled import compiled
 from preview.shape.neighbours import neighbours_of
 from preview.shape.weld import weld_exact
 
@@ -44,7 +45,7 @@ def label_borders(
     counted : (faces,) bool; faces that do not count have no borders.
     """
     places, place_of = weld_exact(vertices)
-    near = _faces_at_borders(place_of[faces], label, counted, len(places))
+    near = _faces_at_borders(faces, place_of, label, counted, len(places))
     welded = place_of[faces[near]]
     whole = (welded != np.roll(welded, 1, axis=1)).all(axis=1)
     near, welded = near[whole], welded[whole]
@@ -81,16 +82,40 @@ def points_along(borders: Borders, step: float) -> tuple[NDArray[np.float64], ND
 
 
 def _faces_at_borders(
-    corners: NDArray[np.integer],
+    faces: NDArray[np.integer],
+    place_of: NDArray[np.int32],
     label: NDArray[np.integer],
     counted: NDArray[np.bool_],
     places: int,
 ) -> NDArray[np.int64]:
     """The counted faces with at least two corners at which labels meet."""
-    which = np.flatnonzero(counted)
-    at, own = corners[which], label[which]
-    some_label = np.full(places, -1, np.int64)
-    some_label[at] = own[:, None]
-    mixed = np.zeros(places, np.bool_)
-    mixed[at[some_label[at] != own[:, None]]] = True
-    return np.asarray(which[mixed[at].sum(axis=1) >= 2])
+    held, at_border = np.full(places, -1, np.int64), np.zeros(len(faces), np.bool_)
+    _mark_borders(faces, place_of, label, counted, held, at_border)
+    return np.flatnonzero(at_border)
+
+
+@compiled
+def _mark_borders(
+    faces: NDArray[np.integer],
+    place_of: NDArray[np.int32],
+    label: NDArray[np.integer],
+    counted: NDArray[np.bool_],
+    held: NDArray[np.int64],
+    at_border: NDArray[np.bool_],
+) -> None:
+    """Fill in which counted faces have at least two corners at which labels meet.
+
+    held : (places,) all -1; in the end the label at each place, or -2 where several meet.
+    """
+    for f in range(len(faces)):
+        if counted[f]:
+            for k in range(3):
+                place = place_of[faces[f, k]]
+                if held[place] != label[f]:
+                    held[place] = label[f] if held[place] == -1 else -2
+    for f in range(len(faces)):
+        if counted[f]:
+            mixed = 0
+            for k in range(3):
+                mixed += held[place_of[faces[f, k]]] == -2
+            at_border[f] = mixed >= 2

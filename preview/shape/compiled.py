@@ -45,6 +45,17 @@ def compiled(loop: Loop) -> Loop:
     return cast(Loop, call)
 
 
+def get_ready() -> None:
+    """Load Numba and all that its first loop needs, a second's work, beside something else."""
+    _one()
+
+
+@compiled
+def _one() -> int:
+    """The least of loops."""
+    return 1
+
+
 def _machine_code(loop: Callable[..., Any], kept: bool = True) -> Callable[..., Any]:
     """The loop behind Numba, cached on disk where there is a folder to write to."""
     from numba import njit

@@ -15,6 +15,8 @@ from preview.shape.compiled import compiled
 _SEAM = 1e-7
 # Samples of a tile, across and down, as a power of two.
 _TILE_BITS = 3
+# Room for twice the columns of a grid.
+_CELL_BITS = 16
 
 Floats = NDArray[np.float32]
 Doubles = NDArray[np.float64]
@@ -65,13 +67,16 @@ def drawn_on_grid(placed: Floats, faces: Ints, width: int, height: int) -> tuple
     """
     number = np.full(width * height, -1, np.int32)
     nearest = np.zeros(len(number), np.float32)
-    reaching = np.empty(len(faces) + 1, np.int32)
-    _reach(placed, faces, width, height, reaching)
+    cell = np.empty(len(placed), np.int32)
+    _find_cells(placed, width, height, cell)
+    reaching, turned = np.empty(len(faces) + 1, np.int32), np.empty(len(faces) + 1, np.int32)
+    reaching = reaching[: _reach(cell, faces, reaching)]
     farthest = np.zeros(((height >> _TILE_BITS) + 1, (width >> _TILE_BITS) + 1), np.float32)
     # Faces that turn away come last: nearly all lie behind what is drawn by then.
-    _draw(placed, faces, width, height, nearest, number, reaching, 1, farthest)
+    left = _draw(placed, faces, reaching, 1.0, farthest, width, height, nearest, number, turned)
     _find_farthest(nearest.reshape(height, width), farthest)
-    _draw(placed, faces, width, height, nearest, number, reaching, -1, farthest)
+    away = turned[:left]
+    _draw(placed, faces, away, -1.0, farthest, width, height, nearest, number, reaching)
     return nearest, number
 
 
@@ -116,31 +121,34 @@ def _place(
 
 
 @compiled
-def _reach(placed: Floats, faces: Ints, width: int, height: int, reaching: Ints) -> None:
-    """List the faces in whose bounds a sample lies.
+def _find_cells(placed: Floats, width: int, height: int, cell: Ints) -> None:
+    """Fill in between which samples each vertex lies: the column in the low bits, the row above.
+
+    Even numbers stand between two samples, odd ones on a sample; all beyond an edge are one.
+    """
+    right, bottom = np.float32(width - 0.5), np.float32(height - 0.5)
+    for i in range(len(placed)):
+        x = min(max(placed[i, 0], np.float32(-0.5)), right)
+        y = min(max(placed[i, 1], np.float32(-0.5)), bottom)
+        column, row = int(np.floor(x)) + int(np.ceil(x)) + 1, int(np.floor(y)) + int(np.ceil(y)) + 1
+        cell[i] = row << _CELL_BITS | column
+
+
+@compiled
+def _reach(cell: Ints, faces: Ints, reaching: Ints) -> int:
+    """List the faces in whose bounds a sample lies; gives how many there are.
 
     Most reach none, and which ones the processor cannot foresee: so nothing branches here.
 
-    reaching : (faces + 1,) filled with those that turn to the eye, from its end backwards with
-        those that turn away, and -1 after each.
+    reaching : (faces + 1,), of which so many are filled.
     """
-    facing, turned = 0, len(reaching) - 1
-    right, bottom, nothing = np.float32(width - 1), np.float32(height - 1), np.float32(0.0)
+    count, on_sample, columns = 0, 1 << _CELL_BITS | 1, (1 << _CELL_BITS) - 1
     for f in range(len(faces)):
-        a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
-        ax, bx, cx = placed[a, 0], placed[b, 0], placed[c, 0]
-        ay, by, cy = placed[a, 1], placed[b, 1], placed[c, 1]
-        first, top = np.ceil(min(ax, bx, cx)), np.ceil(min(ay, by, cy))
-        last, lowest = min(max(ax, bx, cx), right), min(max(ay, by, cy), bottom)
-        reaches = (max(first, nothing) <= last) & (max(top, nothing) <= lowest)
-        reaches &= min(placed[a, 2], placed[b, 2], placed[c, 2]) > nothing
-        area = (bx - np.float64(ax)) * (cy - np.float64(ay))
-        area -= (by - np.float64(ay)) * (cx - np.float64(ax))
-        reaching[facing] = f
-        facing += reaches & (area < 0.0)
-        reaching[turned] = f
-        turned -= reaches & (area > 0.0)
-    reaching[facing] = reaching[turned] = -1
+        a, b, c = cell[faces[f, 0]], cell[faces[f, 1]], cell[faces[f, 2]]
+        spans = (a ^ b) | (a ^ c) | (a & on_sample)
+        reaching[count] = f
+        count += ((spans & columns) != 0) & ((spans >> _CELL_BITS) != 0)
+    return count
 
 
 @compiled
@@ -161,33 +169,42 @@ def _find_farthest(nearest: Floats, farthest: Floats) -> None:
 def _draw(
     placed: Floats,
     faces: Ints,
+    some: Ints,
+    side: float,
+    farthest: Floats,
     width: int,
     height: int,
     nearest: Floats,
     number: Ints,
-    reaching: Ints,
-    step: int,
-    farthest: Floats,
-) -> None:
-    """Fill in the nearest face at each sample, and how near it is.
+    turned: Ints,
+) -> int:
+    """Fill in the nearest of some faces at each sample, and how near it is.
 
-    reaching : as from `_reach`.
-    step : 1 draws the faces that turn to the eye, -1 those that turn away.
+    some : faces in whose bounds a sample lies.
+    side : 1 draws those that turn to the eye, -1 those that turn away.
     farthest : of what each tile shows so far; asked by faces that turn away.
+    turned : filled with those of the other side, whose number is given back.
     """
-    index = 0 if step > 0 else len(reaching) - 1
-    while reaching[index] >= 0:
-        f = reaching[index]
-        index += step
+    left, nothing = 0, np.float32(0.0)
+    for index in range(len(some)):
+        f = some[index]
         a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
         near_a, near_b, near_c = placed[a, 2], placed[b, 2], placed[c, 2]
         ax, bx, cx = placed[a, 0], placed[b, 0], placed[c, 0]
+        ay, by, cy = placed[a, 1], placed[b, 1], placed[c, 1]
+        x1, y1 = bx - np.float64(ax), by - np.float64(ay)
+        x2, y2 = cx - np.float64(ax), cy - np.float64(ay)
+        area = x1 * y2 - y1 * x2
+        before = min(near_a, near_b, near_c) > nothing
+        if not (before & (area * side < 0.0)):
+            turned[left] = f
+            left += before & (area * side > 0.0)
+            continue
         first = max(int(np.ceil(min(ax, bx, cx))), 0)
         last = min(int(np.floor(max(ax, bx, cx))), width - 1)
-        ay, by, cy = placed[a, 1], placed[b, 1], placed[c, 1]
         top = max(int(np.ceil(min(ay, by, cy))), 0)
         bottom = min(int(np.floor(max(ay, by, cy))), height - 1)
-        if step < 0:
+        if side < 0.0:
             most = max(near_a, near_b, near_c)
             behind = True
             for row in range(top >> _TILE_BITS, (bottom >> _TILE_BITS) + 1):
@@ -197,9 +214,7 @@ def _draw(
                 continue
 
         # Weights of corners b and c, and nearness, change evenly along columns and rows.
-        x1, y1 = bx - np.float64(ax), by - np.float64(ay)
-        x2, y2 = cx - np.float64(ax), cy - np.float64(ay)
-        scale = 1.0 / (x1 * y2 - y1 * x2)
+        scale = 1.0 / area
         b_right, b_down, c_right, c_down = y2 * scale, -x2 * scale, -y1 * scale, x1 * scale
         near = np.float64(near_a)
         right = b_right * (near_b - near) + c_right * (near_c - near)
@@ -219,3 +234,4 @@ def _draw(
                 of_b += b_right
                 of_c += c_right
                 at += right
+    return left

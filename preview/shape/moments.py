@@ -99,7 +99,9 @@ class SurfaceMoments:
         points = int((parts.astype(np.int64) ** 2).sum())
         places, keys = np.empty((points, 3)), np.empty(points, np.int64)
         _place_points(vertices, faces, parts, self._low, self._cell, self._stride, places, keys)
-        held = np.unique(keys)
+        # Points that follow each other mostly share a cell.
+        new = np.append(True, keys[1:] != keys[:-1])[: len(keys)]
+        held = np.unique(keys[new])
         sums = np.zeros((len(held), 16))
         _sums(parts, places, keys, normals, sizes, held, sums)
         self._spread(held, sums.astype(np.float32))
@@ -212,13 +214,16 @@ def _ahead(
             key += base[k] * stride[k]
         if key != last:
             last = key
-            for corner in range(8):
-                right, back, up = corner & 1, corner >> 1 & 1, corner >> 2
-                beside = key + right * stride[0] + back * stride[1] + up * stride[2]
+            for side in range(4):
+                beside = key + (side & 1) * stride[1] + (side >> 1) * stride[2]
                 row = np.searchsorted(cells, beside)
                 # The last row is all 0, for cells that do not exist.
                 exists = row < len(cells) and cells[row] == beside
-                rows[corner] = row if exists else len(cells)
+                rows[2 * side] = row if exists else len(cells)
+                # The cell to the right is the next that exists, if it does.
+                row += exists
+                exists = row < len(cells) and cells[row] == beside + stride[0]
+                rows[2 * side + 1] = row if exists else len(cells)
         near[:] = 0.0
         for corner in range(8):
             weight = share[0] if corner & 1 else 1.0 - share[0]

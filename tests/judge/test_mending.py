@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -14,7 +15,7 @@ from preview.judge.grades import Grade
 from preview.judge.judge import Judge
 from preview.judge.mending import Mend, Mender, advise_drops, mend_all
 from preview.judge.repaint import repainted
-from preview.judge.verdict import Verdict
+from preview.judge.verdict import Pair, Verdict
 from preview.paint.painted import Painted
 from preview.ramp.drop_changes import MOST_CHANGED, DropChange, RampChanges
 from preview.ramp.load import load_scheme
@@ -192,3 +193,29 @@ def test_mended_in_a_row_and_written(
     for one, other in zip(again, after, strict=True):
         assert one.pairs == other.pairs
     assert path.read_text(encoding="utf-8") == SCHEME
+
+
+def test_no_mend_lowers_the_share_of_border_that_reads(
+    judged: tuple[Judge, Painted, list[Verdict]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    judge, painted, before = judged
+    made = mend_all(judge, painted, before)
+    sculpts = [painted, *(mend.painted for mend in made)]
+    after = [judge.grade(one, before[0].conditions, advice=False) for one in sculpts]
+    shares = [verdict.readable_share or 0.0 for verdict in after]
+    assert shares == sorted(shares)
+    assert shares[-1] > shares[0]
+
+    # A change that undoes them all is refused, whatever it does for its pair.
+    undo = replace(made[0], painted=painted)
+    offered: list[str] = []
+
+    def mend(_: Mender, pair: Pair) -> Mend:
+        offered.append(pair.name)
+        return undo
+
+    monkeypatch.setattr(Mender, "mend", mend)
+    weak = replace(before[0].pairs[0], grade=Grade.VISIBLE, accent=False)
+    verdict = replace(after[-1], pairs=(weak,))
+    assert mend_all(judge, sculpts[-1], [verdict]) == []
+    assert offered == [weak.name]
