@@ -14,12 +14,15 @@ from preview.mix.calibrate import (
     Dilution,
     Terms,
     fit_scattering_curve,
+    predicted_tints,
     tint_errors,
     with_scattering,
 )
-from preview.optics.appearance import lab_from_reflectance
+from preview.mix.undertone import shows_no_hue
+from preview.optics.appearance import hex_from_reflectance, lab_from_reflectance
 from preview.optics.ciede2000 import ciede2000
 from preview.optics.spectrum import Floats
+from preview.optics.srgb_iec61966 import hex_from_lab
 from preview.rack.paint import Paint
 
 # Three numbers are taken where they bring the tints nearer by this much, in CIEDE2000. On the oil
@@ -32,9 +35,21 @@ TELLS_NOTHING = 3.0
 CONTRADICTS = 5.0
 # The worst of the oil tints stays 5.3 from its own fit (Prussian blue): beyond the first bound
 # one should look again, beyond the second it is no tint of these two paints.
-DOUBTFUL, IMPOSSIBLE = 4.0, 10.0
-# Scattering that differs this many times between two bands; Prussian blue alone does so.
+DOUBTFUL, IMPOSSIBLE = 5.5, 10.0
+# Scattering that differs this many times between two bands. Of the oil paints Prussian blue alone
+# does so, and it looks black in the pot; a pot that shows a hue keeps near it in white.
 BENT = 100.0
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """Why one wants to look at a tint again.
+
+    tint : which one, from 0, in the order in which they were given.
+    """
+
+    tint: int
+    words: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,7 +61,7 @@ class Calibration:
     terms : how many numbers were fitted, 1 or 3, and `why`.
     before, after_one, after_three : (tints,) CIEDE2000 of each tint from its prediction, before
         and after either fit.
-    doubts : what makes one want to look again, a sentence each.
+    doubts : what makes one want to look again.
     """
 
     paint: Paint
@@ -56,7 +71,7 @@ class Calibration:
     before: Floats
     after_one: Floats
     after_three: Floats
-    doubts: tuple[str, ...]
+    doubts: tuple[Doubt, ...]
 
     @property
     def after(self) -> Floats:
@@ -96,23 +111,47 @@ def calibrate(paint: Paint, dilutions: Sequence[Dilution], names: Sequence[str])
         before=tint_errors(paint, dilutions),
         after_one=after_one,
         after_three=after_three,
-        doubts=tuple(_doubts(with_scattering(paint, curve), after, names)),
+        doubts=tuple(_doubts(paint, curve, dilutions, after)),
     )
 
 
-def _doubts(fitted: Paint, after: Floats, names: Sequence[str]) -> Iterator[str]:
-    """What makes one want to look again."""
-    for name, miss in zip(names, after, strict=True):
+def _doubts(
+    paint: Paint, curve: Curve, dilutions: Sequence[Dilution], after: Floats
+) -> Iterator[Doubt]:
+    """What makes one want to look again, tint by tint."""
+    nearest = predicted_tints(with_scattering(paint, curve), dilutions)
+    for tint, miss in enumerate(after):
         if miss > DOUBTFUL:
-            yield (
-                f"{name}: even after the fit the tint is {miss:.1f} ΔE00 off; was it dry and "
-                "hiding, and are the parts right?"
+            yield Doubt(
+                tint,
+                f"even after the fit the tint is {miss:.1f} ΔE00 off, for it would be "
+                f"{hex_from_reflectance(nearest[tint])}; was it dry and hiding, and are the parts "
+                "right?",
             )
-    if fitted.scattering.max() > BENT * fitted.scattering.min():
-        yield (
-            f'the fit has to bend the scattering of "{fitted.name}" more than {BENT:.0f}-fold; '
-            "is it the right paint? (a very strong dark one may do that)"
-        )
+    if _is_bent(paint, curve) and not shows_no_hue(paint):
+        alone = [
+            tint
+            for tint, dilution in enumerate(dilutions)
+            if _is_bent(paint, fit_scattering_curve(paint, [dilution]))
+        ]
+        for tint in alone or range(len(dilutions)):
+            yield Doubt(tint, _of_another_hue(paint, dilutions[tint]))
+
+
+def _is_bent(paint: Paint, curve: Curve) -> bool:
+    """Whether a fitted scattering differs more between bands than a paint's does."""
+    scattering = with_scattering(paint, curve).scattering
+    return bool(scattering.max() > BENT * scattering.min())
+
+
+def _of_another_hue(paint: Paint, dilution: Dilution) -> str:
+    """What to say of a tint that only a bent scattering makes of the pot."""
+    plain = with_scattering(paint, fit_scattering_curve(paint, [dilution], 1))
+    likely = hex_from_reflectance(predicted_tints(plain, [dilution])[0])
+    return (
+        f'{hex_from_lab(dilution.lab)} hardly fits the pot: "{paint.name}" in '
+        f'"{dilution.partner.name}" would look more like {likely}; is it the right paint?'
+    )
 
 
 def _why(terms: Terms, gain: float) -> str:

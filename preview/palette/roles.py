@@ -60,7 +60,7 @@ class Look:
 
 # Common practice, no source. A paint gets the first role of the list that it fits.
 LOOKS: Mapping[PotRole, Look] = {
-    "pale": Look(lightness=(PALE_LIGHTNESS, 100.0), chroma=PALE_CHROMA),
+    "pale": Look(lightness=(math.nextafter(PALE_LIGHTNESS, 100.0), 100.0), chroma=PALE_CHROMA),
     "brown": Look(BROWN_LIGHTNESS, BROWN_CHROMA, BROWN_HUE),
     "dark": Look(lightness=(0.0, 25.0), chroma=(0.0, 8.0)),
     "warm": Look(chroma=(25.0, math.inf), side="warm"),
@@ -212,7 +212,7 @@ def _lacking(
 def _in_words(role: PotRole, look: Look) -> str:
     """What to look for in a shop."""
     if role == "pale":
-        return f"an off-white of L* {look.lightness[0]:.0f} or more"
+        return f"an off-white of L* above {look.lightness[0]:.0f}"
     colours = "red, orange or yellow" if role == "warm" else "green, blue or violet"
     return f"a {colours} of chroma {look.chroma[0]:.0f} or more"
 
