@@ -37,7 +37,8 @@ CONTRADICTS = 5.0
 # one should look again, beyond the second it is no tint of these two paints.
 DOUBTFUL, IMPOSSIBLE = 5.5, 10.0
 # Scattering that differs this many times between two bands. Of the oil paints Prussian blue alone
-# does so, and it looks black in the pot; a pot that shows a hue keeps near it in white.
+# does so, and it looks black in the pot; the others stay under 42, a pink tint of a blue is beyond
+# 2000.
 BENT = 100.0
 
 
@@ -102,40 +103,49 @@ def calibrate(paint: Paint, dilutions: Sequence[Dilution], names: Sequence[str])
     gain = float(np.mean(after_one) - np.mean(after_three))
     terms: Terms = 3 if gain >= WORTH_HAVING else 1
     curve, after = (three, after_three) if terms == 3 else (one, after_one)
-    _refuse_misfits(after, names)
+    fitted = with_scattering(paint, curve)
+    nearest = [hex_from_reflectance(tint) for tint in predicted_tints(fitted, dilutions)]
+    _refuse_misfits(after, nearest, names)
     return Calibration(
-        paint=with_scattering(paint, curve),
+        paint=fitted,
         curve=curve,
         terms=terms,
         why=_why(terms, gain),
         before=tint_errors(paint, dilutions),
         after_one=after_one,
         after_three=after_three,
-        doubts=tuple(_doubts(paint, curve, dilutions, after)),
+        doubts=(*_loose_fits(after, nearest), *_other_hues(paint, curve, dilutions)),
     )
 
 
-def _doubts(
-    paint: Paint, curve: Curve, dilutions: Sequence[Dilution], after: Floats
-) -> Iterator[Doubt]:
-    """What makes one want to look again, tint by tint."""
-    nearest = predicted_tints(with_scattering(paint, curve), dilutions)
-    for tint, miss in enumerate(after):
+def _loose_fits(after: Floats, nearest: Sequence[str]) -> Iterator[Doubt]:
+    """A doubt for each tint that the fit does not meet."""
+    for tint, (miss, srgb) in enumerate(zip(after, nearest, strict=True)):
         if miss > DOUBTFUL:
             yield Doubt(
                 tint,
-                f"even after the fit the tint is {miss:.1f} ΔE00 off, for it would be "
-                f"{hex_from_reflectance(nearest[tint])}; was it dry and hiding, and are the parts "
+                f"{_at_best(srgb, miss, len(nearest))}; was it dry and hiding, are the parts "
                 "right?",
             )
-    if _is_bent(paint, curve) and not shows_no_hue(paint):
-        alone = [
-            tint
-            for tint, dilution in enumerate(dilutions)
-            if _is_bent(paint, fit_scattering_curve(paint, [dilution]))
-        ]
-        for tint in alone or range(len(dilutions)):
-            yield Doubt(tint, _of_another_hue(paint, dilutions[tint]))
+
+
+def _other_hues(paint: Paint, curve: Curve, dilutions: Sequence[Dilution]) -> Iterator[Doubt]:
+    """A doubt for each tint that only a scattering bent as no paint's makes of the pot."""
+    if shows_no_hue(paint) or not _is_bent(paint, curve):
+        return
+    alone = [
+        tint
+        for tint, dilution in enumerate(dilutions)
+        if _is_bent(paint, fit_scattering_curve(paint, [dilution]))
+    ]
+    for tint in alone or range(len(dilutions)):
+        yield Doubt(tint, _of_another_hue(paint, dilutions[tint]))
+
+
+def _at_best(srgb: str, miss: float, tints: int) -> str:
+    """How near the fit comes to one of so many tints."""
+    ground = "with all tints taken together" if tints > 1 else "however strong the paint is taken"
+    return f"{ground}, this tint would be {srgb} at best, {miss:.1f} ΔE00 off"
 
 
 def _is_bent(paint: Paint, curve: Curve) -> bool:
@@ -145,12 +155,12 @@ def _is_bent(paint: Paint, curve: Curve) -> bool:
 
 
 def _of_another_hue(paint: Paint, dilution: Dilution) -> str:
-    """What to say of a tint that only a bent scattering makes of the pot."""
+    """What to say of such a tint: what one would expect of the pot, strong or weak."""
     plain = with_scattering(paint, fit_scattering_curve(paint, [dilution], 1))
     likely = hex_from_reflectance(predicted_tints(plain, [dilution])[0])
     return (
-        f'{hex_from_lab(dilution.lab)} hardly fits the pot: "{paint.name}" in '
-        f'"{dilution.partner.name}" would look more like {likely}; is it the right paint?'
+        f'"{paint.name}" in "{dilution.partner.name}" would look more like {likely} than '
+        f"{hex_from_lab(dilution.lab)}; is it the right paint?"
     )
 
 
@@ -166,13 +176,17 @@ def _empty_tints(paint: Paint, dilutions: Sequence[Dilution], names: Sequence[st
     faults = []
     for dilution, name in zip(dilutions, names, strict=True):
         for own, fix in (
-            (dilution.partner, "put more of the paint into the tint"),
-            (paint, "put less of the paint into the tint"),
+            (dilution.partner, "mix it again with more of the paint"),
+            (paint, "mix it again with less of the paint"),
         ):
             apart = float(ciede2000(lab_from_reflectance(own.reflectance), dilution.lab))
             if apart < TELLS_NOTHING:
-                what = f'the tint is {apart:.1f} ΔE00 from "{own.name}" itself, so it tells nothing'
-                faults.append(Fault(what, name, f"{fix}; L* from 50 to 75 tells most"))
+                what = (
+                    f'the tint looks like "{own.name}" itself ({apart:.1f} ΔE00 off), so it does '
+                    "not tell how strong the paint is"
+                )
+                fix = f"{fix}; a tint neither pale nor dark, L* 50 to 75, tells most"
+                faults.append(Fault(what, name, fix))
     return faults
 
 
@@ -185,7 +199,8 @@ def _contradictions(dilutions: Sequence[Dilution], names: Sequence[str]) -> list
         if same and apart > CONTRADICTS:
             faults.append(
                 Fault(
-                    f"two tints in the same parts are {apart:.1f} ΔE00 apart: one is wrong",
+                    f"two tints in the same parts look different ({apart:.1f} ΔE00 apart): one is "
+                    "wrong",
                     name,
                     "take the wrong one out of the rack file, or begin with --afresh",
                 )
@@ -193,16 +208,16 @@ def _contradictions(dilutions: Sequence[Dilution], names: Sequence[str]) -> list
     return faults
 
 
-def _refuse_misfits(after: Floats, names: Sequence[str]) -> None:
+def _refuse_misfits(after: Floats, nearest: Sequence[str], names: Sequence[str]) -> None:
     """CannotDo when no mix of its two paints comes near a tint."""
     faults = [
         Fault(
-            f"no scattering makes this tint: the nearest stays {miss:.1f} ΔE00 off",
+            _at_best(srgb, miss, len(names)),
             name,
             "check the colours of tint, paint and partner, the parts, and that all were dry; "
             "with several tints, whether they contradict one another",
         )
-        for name, miss in zip(names, after, strict=True)
+        for name, srgb, miss in zip(names, nearest, after, strict=True)
         if miss > IMPOSSIBLE
     ]
     if faults:

@@ -32,6 +32,7 @@ class Look:
     """What a paint has to look like for a role; the ends of a range belong to it.
 
     lightness : L*.
+    lighter : whether L* has to be above the first end, not on it.
     chroma : C*ab.
     hue : hab in degrees, from the first turning up to the second.
     side : of the painters' circle, or None for either.
@@ -41,9 +42,15 @@ class Look:
     chroma: Range = _ALL
     hue: Range = (0.0, 360.0)
     side: Side | None = None
+    lighter: bool = False
+
+    def fits(self, paint: Candidate) -> bool:
+        """Whether a paint looks like it."""
+        on_the_end = paint.lightness == self.lightness[0]
+        return self.off(paint) == 0.0 and not (self.lighter and on_the_end)
 
     def off(self, paint: Candidate) -> float:
-        """How far a paint is from it, in CIELAB; 0 when it fits, inf on the wrong side."""
+        """How far a paint is from its ranges, in CIELAB; inf on the wrong side."""
         place = paint.place
         if self.side is not None and place.side not in (self.side, "neutral"):
             return math.inf
@@ -60,7 +67,7 @@ class Look:
 
 # Common practice, no source. A paint gets the first role of the list that it fits.
 LOOKS: Mapping[PotRole, Look] = {
-    "pale": Look(lightness=(math.nextafter(PALE_LIGHTNESS, 100.0), 100.0), chroma=PALE_CHROMA),
+    "pale": Look(lightness=(PALE_LIGHTNESS, 100.0), chroma=PALE_CHROMA, lighter=True),
     "brown": Look(BROWN_LIGHTNESS, BROWN_CHROMA, BROWN_HUE),
     "dark": Look(lightness=(0.0, 25.0), chroma=(0.0, 8.0)),
     "warm": Look(chroma=(25.0, math.inf), side="warm"),
@@ -122,13 +129,13 @@ def cast_roles(rack: Rack, looks: Mapping[PotRole, Look] = LOOKS) -> Cast:
     plain = [candidate(rack, n) for n, paint in rack.paints.items() if paint.finish != "metallic"]
     sorted_in: dict[PotRole, list[Candidate]] = {role: [] for role in looks}
     for paint in plain:
-        role = next((r for r, look in looks.items() if look.off(paint) == 0.0), None)
+        role = next((r for r, look in looks.items() if look.fits(paint)), None)
         if role is not None:
             sorted_in[role].append(paint)
     off_white = bool(sorted_in["pale"])
     if not off_white:
         white = replace(looks["pale"], chroma=(0.0, looks["pale"].chroma[1]))
-        sorted_in["pale"] = [paint for paint in plain if white.off(paint) == 0.0]
+        sorted_in["pale"] = [paint for paint in plain if white.fits(paint)]
     lacking = [role for role in NEEDED if not sorted_in[role]]
     if lacking:
         raise CannotDo.of(_lacking(rack, plain, lacking, looks))

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import math
+
+import numpy as np
 import pytest
 
 from preview.errors import CannotDo, UsageError
-from preview.palette.roles import LOOKS, cast_roles, looks_with
+from preview.mix.circle import place_on_circle
+from preview.palette.kinds import best_pale, kind_of
+from preview.palette.roles import LOOKS, Candidate, cast_roles, looks_with
 from preview.rack.load import load_rack
 from preview.ramp.start import begin_scheme
 from tests.palette.racks import rack_of
@@ -33,7 +38,18 @@ def test_every_paint_has_one_role_and_the_look_of_it() -> None:
             for paint in paints:
                 assert roles.role_of(paint.name) == role
                 if role != "pale" or roles.off_white:
-                    assert LOOKS[role].off(paint) == 0.0
+                    assert LOOKS[role].fits(paint)
+
+
+@pytest.mark.parametrize("lightness", [79.9, 80.0, math.nextafter(80.0, 100.0), 95.0])
+@pytest.mark.parametrize("chroma", [3.0, 11.0, 20.0, 20.1])
+def test_an_off_white_is_one_thing_by_kind_and_by_role(lightness: float, chroma: float) -> None:
+    lab = np.array([lightness, 0.0, chroma])
+    paint = Candidate("bone", rack_of(SHORES).mix({"bone": 1}), lightness, place_on_circle(lab))
+    is_one = lightness > 80.0 and chroma <= 20.0
+    assert LOOKS["pale"].fits(paint) == is_one
+    assert (kind_of(lab) == "pale") == is_one
+    assert (best_pale([lab]) == 0) == is_one
 
 
 def test_pure_whites_stand_in_where_there_is_no_off_white() -> None:
