@@ -24,7 +24,7 @@ def recipe_sheet(rack: Rack, found: Recipes) -> Image.Image:
     sheet = Sheet.blank(WIDTH, 330 + (ROW + 26) * len(found.answers))
     sheet.text((MARGIN, 34), f"Wanted: {found.wanted.said}", 30, strong=True, fit=WIDTH - 80)
     said = sheet.paragraph((MARGIN, 80), verdict_in_words(found), WIDTH - 80, 20)
-    top = max(158, 120 + said)
+    top = max(158, 120 + round(said))
     sheet.text((MARGIN, top - 26), "wanted", 17, ink=QUIET)
     sheet.text((MARGIN + _HALF, top - 26), "mixed", 17, ink=QUIET)
     for number, recipe in enumerate(found.answers):
