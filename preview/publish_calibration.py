@@ -55,7 +55,8 @@ def calibrate_paint(
     name : of the paint.
     tint : the new one; None to fit the kept ones again.
     afresh : leave out those that are kept.
-    sure : take what makes one want to look again, too.
+    sure : take what makes one want to look again, too. A tint that the file keeps is not asked
+        about again, unless the new one made it doubtful.
 
     Raises
     ------
@@ -85,10 +86,27 @@ def calibrate_paint(
     dilutions = [Dilution(rack.paints[t.partner], t.share, t.lab) for t in tints]
     names = [f'{rack.name}, "{name}", {t.ratio} with "{t.partner}"' for t in tints]
     made = calibrate(paint, dilutions, names)
-    if made.doubts and not sure:
-        fix = "check colour, paint, --with and --parts; if all is as you gave it, add --sure"
-        raise CannotDo.of([Fault(doubt, names[0], fix) for doubt in made.doubts])
+    if tint is not None and not sure:
+        _ask_again(made, paint, dilutions, names)
     return Calibrated(rack, paint, tints, made, reference)
+
+
+def _ask_again(
+    made: Calibration, paint: Paint, dilutions: Sequence[Dilution], names: Sequence[str]
+) -> None:
+    """CannotDo where a new tint, the first, is in doubt or brings a kept one into doubt."""
+    kept = set()
+    if any(doubt.tint > 0 for doubt in made.doubts):
+        before = calibrate(paint, dilutions[1:], names[1:])
+        kept = {doubt.tint + 1 for doubt in before.doubts}
+    fix = "check colour, paint, --with and --parts; if all is as you gave it, add --sure"
+    faults = [
+        Fault(doubt.words, names[doubt.tint], fix)
+        for doubt in made.doubts
+        if doubt.tint not in kept
+    ]
+    if faults:
+        raise CannotDo.of(faults)
 
 
 def publish_calibration(
@@ -294,7 +312,10 @@ def _report(made: Calibrated) -> dict[str, Any]:
             for row, tint in enumerate(made.tints)
         ],
         "reference_white": made.reference or _reference(made.rack),
-        "doubts": list(fitted.doubts),
+        "doubts": [
+            f'{made.tints[doubt.tint].ratio} with "{made.tints[doubt.tint].partner}": {doubt.words}'
+            for doubt in fitted.doubts
+        ],
         "calibrate_again": rests,
         "median_error_of_mixes": dict(MEDIAN_ERROR),
     }

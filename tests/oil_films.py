@@ -49,6 +49,16 @@ def swatch_rack(folder: Path) -> Rack:
     return load_rack(folder / "oils.toml")
 
 
+def measured_rack(folder: Path) -> Rack:
+    """The same paints by their measured spectra, from the file as it is."""
+    entries = [
+        f'[[paint]]\nname = "{film}"\nreflectance = "{FILE}"\nsample = "{film}"\n'
+        for film in (WHITE, *(paint + "A" for paint in PAINTS))
+    ]
+    (folder / "measured.toml").write_text("\n".join(entries), encoding="utf-8")
+    return load_rack(folder / "measured.toml")
+
+
 def dilution(rack: Rack, film: str, swatch: bool = True) -> Dilution:
     """A tint as an 8-bit swatch, or as it was measured."""
     share, reflectance = FILMS[film]

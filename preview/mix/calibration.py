@@ -14,12 +14,15 @@ from preview.mix.calibrate import (
     Dilution,
     Terms,
     fit_scattering_curve,
+    predicted_tints,
     tint_errors,
     with_scattering,
 )
-from preview.optics.appearance import lab_from_reflectance
+from preview.mix.undertone import shows_no_hue
+from preview.optics.appearance import hex_from_reflectance, lab_from_reflectance
 from preview.optics.ciede2000 import ciede2000
 from preview.optics.spectrum import Floats
+from preview.optics.srgb_iec61966 import hex_from_lab
 from preview.rack.paint import Paint
 
 # Three numbers are taken where they bring the tints nearer by this much, in CIEDE2000. On the oil
@@ -32,9 +35,22 @@ TELLS_NOTHING = 3.0
 CONTRADICTS = 5.0
 # The worst of the oil tints stays 5.3 from its own fit (Prussian blue): beyond the first bound
 # one should look again, beyond the second it is no tint of these two paints.
-DOUBTFUL, IMPOSSIBLE = 4.0, 10.0
-# Scattering that differs this many times between two bands; Prussian blue alone does so.
+DOUBTFUL, IMPOSSIBLE = 5.5, 10.0
+# Scattering that differs this many times between two bands. Of the oil paints Prussian blue alone
+# does so, and it looks black in the pot; the others stay under 42, a pink tint of a blue is beyond
+# 2000.
 BENT = 100.0
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """Why one wants to look at a tint again.
+
+    tint : which one, from 0, in the order in which they were given.
+    """
+
+    tint: int
+    words: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,7 +62,7 @@ class Calibration:
     terms : how many numbers were fitted, 1 or 3, and `why`.
     before, after_one, after_three : (tints,) CIEDE2000 of each tint from its prediction, before
         and after either fit.
-    doubts : what makes one want to look again, a sentence each.
+    doubts : what makes one want to look again.
     """
 
     paint: Paint
@@ -56,7 +72,7 @@ class Calibration:
     before: Floats
     after_one: Floats
     after_three: Floats
-    doubts: tuple[str, ...]
+    doubts: tuple[Doubt, ...]
 
     @property
     def after(self) -> Floats:
@@ -87,32 +103,65 @@ def calibrate(paint: Paint, dilutions: Sequence[Dilution], names: Sequence[str])
     gain = float(np.mean(after_one) - np.mean(after_three))
     terms: Terms = 3 if gain >= WORTH_HAVING else 1
     curve, after = (three, after_three) if terms == 3 else (one, after_one)
-    _refuse_misfits(after, names)
+    fitted = with_scattering(paint, curve)
+    nearest = [hex_from_reflectance(tint) for tint in predicted_tints(fitted, dilutions)]
+    _refuse_misfits(after, nearest, names)
     return Calibration(
-        paint=with_scattering(paint, curve),
+        paint=fitted,
         curve=curve,
         terms=terms,
         why=_why(terms, gain),
         before=tint_errors(paint, dilutions),
         after_one=after_one,
         after_three=after_three,
-        doubts=tuple(_doubts(with_scattering(paint, curve), after, names)),
+        doubts=(*_loose_fits(after, nearest), *_other_hues(paint, curve, dilutions)),
     )
 
 
-def _doubts(fitted: Paint, after: Floats, names: Sequence[str]) -> Iterator[str]:
-    """What makes one want to look again."""
-    for name, miss in zip(names, after, strict=True):
+def _loose_fits(after: Floats, nearest: Sequence[str]) -> Iterator[Doubt]:
+    """A doubt for each tint that the fit does not meet."""
+    for tint, (miss, srgb) in enumerate(zip(after, nearest, strict=True)):
         if miss > DOUBTFUL:
-            yield (
-                f"{name}: even after the fit the tint is {miss:.1f} ΔE00 off; was it dry and "
-                "hiding, and are the parts right?"
+            yield Doubt(
+                tint,
+                f"{_at_best(srgb, miss, len(nearest))}; was it dry and hiding, are the parts "
+                "right?",
             )
-    if fitted.scattering.max() > BENT * fitted.scattering.min():
-        yield (
-            f'the fit has to bend the scattering of "{fitted.name}" more than {BENT:.0f}-fold; '
-            "is it the right paint? (a very strong dark one may do that)"
-        )
+
+
+def _other_hues(paint: Paint, curve: Curve, dilutions: Sequence[Dilution]) -> Iterator[Doubt]:
+    """A doubt for each tint that only a scattering bent as no paint's makes of the pot."""
+    if shows_no_hue(paint) or not _is_bent(paint, curve):
+        return
+    alone = [
+        tint
+        for tint, dilution in enumerate(dilutions)
+        if _is_bent(paint, fit_scattering_curve(paint, [dilution]))
+    ]
+    for tint in alone or range(len(dilutions)):
+        yield Doubt(tint, _of_another_hue(paint, dilutions[tint]))
+
+
+def _at_best(srgb: str, miss: float, tints: int) -> str:
+    """How near the fit comes to one of so many tints."""
+    ground = "with all tints taken together" if tints > 1 else "however strong the paint is taken"
+    return f"{ground}, this tint would be {srgb} at best, {miss:.1f} ΔE00 off"
+
+
+def _is_bent(paint: Paint, curve: Curve) -> bool:
+    """Whether a fitted scattering differs more between bands than a paint's does."""
+    scattering = with_scattering(paint, curve).scattering
+    return bool(scattering.max() > BENT * scattering.min())
+
+
+def _of_another_hue(paint: Paint, dilution: Dilution) -> str:
+    """What to say of such a tint: what one would expect of the pot, strong or weak."""
+    plain = with_scattering(paint, fit_scattering_curve(paint, [dilution], 1))
+    likely = hex_from_reflectance(predicted_tints(plain, [dilution])[0])
+    return (
+        f'"{paint.name}" in "{dilution.partner.name}" would look more like {likely} than '
+        f"{hex_from_lab(dilution.lab)}; is it the right paint?"
+    )
 
 
 def _why(terms: Terms, gain: float) -> str:
@@ -127,13 +176,17 @@ def _empty_tints(paint: Paint, dilutions: Sequence[Dilution], names: Sequence[st
     faults = []
     for dilution, name in zip(dilutions, names, strict=True):
         for own, fix in (
-            (dilution.partner, "put more of the paint into the tint"),
-            (paint, "put less of the paint into the tint"),
+            (dilution.partner, "mix it again with more of the paint"),
+            (paint, "mix it again with less of the paint"),
         ):
             apart = float(ciede2000(lab_from_reflectance(own.reflectance), dilution.lab))
             if apart < TELLS_NOTHING:
-                what = f'the tint is {apart:.1f} ΔE00 from "{own.name}" itself, so it tells nothing'
-                faults.append(Fault(what, name, f"{fix}; L* from 50 to 75 tells most"))
+                what = (
+                    f'the tint looks like "{own.name}" itself ({apart:.1f} ΔE00 off), so it does '
+                    "not tell how strong the paint is"
+                )
+                fix = f"{fix}; a tint neither pale nor dark, L* 50 to 75, tells most"
+                faults.append(Fault(what, name, fix))
     return faults
 
 
@@ -146,7 +199,8 @@ def _contradictions(dilutions: Sequence[Dilution], names: Sequence[str]) -> list
         if same and apart > CONTRADICTS:
             faults.append(
                 Fault(
-                    f"two tints in the same parts are {apart:.1f} ΔE00 apart: one is wrong",
+                    f"two tints in the same parts look different ({apart:.1f} ΔE00 apart): one is "
+                    "wrong",
                     name,
                     "take the wrong one out of the rack file, or begin with --afresh",
                 )
@@ -154,16 +208,16 @@ def _contradictions(dilutions: Sequence[Dilution], names: Sequence[str]) -> list
     return faults
 
 
-def _refuse_misfits(after: Floats, names: Sequence[str]) -> None:
+def _refuse_misfits(after: Floats, nearest: Sequence[str], names: Sequence[str]) -> None:
     """CannotDo when no mix of its two paints comes near a tint."""
     faults = [
         Fault(
-            f"no scattering makes this tint: the nearest stays {miss:.1f} ΔE00 off",
+            _at_best(srgb, miss, len(names)),
             name,
             "check the colours of tint, paint and partner, the parts, and that all were dry; "
             "with several tints, whether they contradict one another",
         )
-        for name, miss in zip(names, after, strict=True)
+        for name, srgb, miss in zip(names, nearest, after, strict=True)
         if miss > IMPOSSIBLE
     ]
     if faults:

@@ -18,6 +18,12 @@ def hides_undertone(paint: Paint) -> bool:
     return bool(dark_colour and not paint.calibrated)
 
 
+def shows_no_hue(paint: Paint) -> bool:
+    """Whether a paint is so near to black that its swatch says nothing of the hue of its tints."""
+    lab = lab_from_reflectance(paint.reflectance)
+    return bool(lab[0] < DARK_LIGHTNESS and chroma_from_lab(lab) < NEUTRAL_CHROMA)
+
+
 def ask_for_tint(paint: Paint, rack: str) -> str:
     """The sentence that asks for a tint of such a paint."""
     lightness = float(lab_from_reflectance(paint.reflectance)[0])

@@ -1,39 +1,48 @@
-"""What the mixes of four pots together can reach at most, without mixing them.
+"""What mixes can reach at most, without mixing every set of pots.
 
-In a mix of at most eight drops that uses all four pots each pot has from 1/8 to 5/8. K/S of such
-a mix is a quotient of sums that are linear in the shares, so over all such shares it is greatest
-and least at the corners, 5:1:1:1 and its turns. So is, band by band, the reflectance, which falls
-as K/S grows; and with the bands the tristimulus values lie between two numbers each. A colour can
-be reached only when its surroundings (see `preview.palette.near`) touch that box.
+Sets that differ in their pale pot alone share a bound. In each whole-drop ratio of the other three
+K/S grows with the pale pot's K and falls with its S, so band by band it lies between its values for
+the least K with the greatest S of all pale pots and for the greatest K with the least S. So does
+the reflectance, which falls as K/S grows; and with the bands the tristimulus values lie between two
+numbers each. A colour can be reached only when its surroundings (see `preview.palette.near`) touch
+that box. Off-whites are much alike beside other pots, so such boxes are small.
 """
 
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.mix.ratios import full_ratios
 from preview.optics.spectrum import Floats
 from preview.palette.mixes import MOST_DROPS, Ints, Pots, relative_weights
 from preview.palette.near import HUE_CHROMA, Found, Masks, Nearby
 from preview.shape.compiled import compiled
 
-POTS = 4
 
-
-def most_of_fours(pots: Pots, members: Ints, nearby: Nearby) -> Found:
-    """What the mixes that use all four pots of each set may reach; never less than they do.
+def most_of_fours(pots: Pots, trios: Ints, pales: Ints, nearby: Nearby) -> Found:
+    """What mixes of all of a trio and any one pale pot may reach; never less than they do.
 
     Parameters
     ----------
     pots : the paints.
-    members : (sets, 4) indices of paints.
+    trios : (sets, 3) indices of paints.
+    pales : (paints,) indices of pale pots.
     nearby : the colours.
     """
-    least = 1.0 / MOST_DROPS
-    corners = np.full((POTS, POTS), least) + np.eye(POTS) * (1.0 - POTS * least)
-    return _most(pots, members, corners, nearby)
+    K, S, surface = (part[pales] for part in (pots.absorption, pots.scattering, pots.surface))
+    lightest = (K.min(axis=0), S.max(axis=0), (surface[:, 0].max(), surface[:, 1].min()))
+    darkest = (K.max(axis=0), S.min(axis=0), (surface[:, 0].min(), surface[:, 1].max()))
+    both, sets = _with_two(pots, trios, lightest, darkest)
+    full = full_ratios(4, MOST_DROPS)
+    found = Found.nothing(len(trios), nearby.words)
+    for share in full / full.sum(axis=1, keepdims=True):
+        corners = np.array([[*share, 0.0], [*share[:3], 0.0, share[3]]])
+        _most(both, sets, corners, nearby, found)
+    return found
 
 
 def most_with_any(pots: Pots, members: Ints, others: Ints, nearby: Nearby) -> Found:
@@ -46,24 +55,31 @@ def most_with_any(pots: Pots, members: Ints, others: Ints, nearby: Nearby) -> Fo
     others : (paints,) indices of further paints, of which a mix may hold any.
     nearby : the colours.
     """
-    # Two paints that no pot holds stand for the others: least and most K/S, band by band.
     ratio = pots.absorption[others] / pots.scattering[others]
-    surface = pots.surface[others]
-    ends = [ratio.min(axis=0), ratio.max(axis=0)]
-    both = Pots(
-        np.concatenate([pots.absorption, ends]),
-        np.concatenate([pots.scattering, np.ones_like(ends)]),
-        np.concatenate([pots.surface, [surface.min(axis=0), surface.max(axis=0)]]),
-    )
-    count = len(pots.absorption)
-    two = np.tile(np.array([count, count + 1], dtype=np.int32), (len(members), 1))
-    sets = np.concatenate([members, two], axis=1)
-    return _most(both, sets, np.eye(sets.shape[1]), nearby)
-
-
-def _most(pots: Pots, members: Ints, corners: Floats, nearby: Nearby) -> Found:
-    """What mixes may reach whose shares lie between the rows of `corners`."""
+    surface, one = pots.surface[others], np.ones(ratio.shape[1])
+    lightest = (ratio.min(axis=0), one, surface.min(axis=0))
+    darkest = (ratio.max(axis=0), one, surface.max(axis=0))
+    both, sets = _with_two(pots, members, lightest, darkest)
     found = Found.nothing(len(members), nearby.words)
+    _most(both, sets, np.eye(sets.shape[1]), nearby, found)
+    return found
+
+
+def _with_two(pots: Pots, members: Ints, *two: tuple[Any, Any, Any]) -> tuple[Pots, Ints]:
+    """The paints with two more that no pot holds, by K, S and surface; and sets that hold both."""
+    K, S, surface = zip(*two, strict=True)
+    count = len(pots.absorption)
+    ends = np.tile(np.array([count, count + 1], dtype=np.int32), (len(members), 1))
+    more = Pots(
+        np.concatenate([pots.absorption, K]),
+        np.concatenate([pots.scattering, S]),
+        np.concatenate([pots.surface, surface]),
+    )
+    return more, np.concatenate([members, ends], axis=1)
+
+
+def _most(pots: Pots, members: Ints, corners: Floats, nearby: Nearby, found: Found) -> None:
+    """Add to `found` what mixes may reach whose shares lie between the rows of `corners`."""
     _bound(
         pots.absorption,
         pots.scattering,
@@ -74,6 +90,7 @@ def _most(pots: Pots, members: Ints, corners: Floats, nearby: Nearby) -> Found:
         nearby.lab,
         nearby.half_l,
         nearby.half_ab,
+        nearby.half_ab_above,
         nearby.hue_edges_deg,
         HUE_CHROMA,
         found.mask,
@@ -81,7 +98,6 @@ def _most(pots: Pots, members: Ints, corners: Floats, nearby: Nearby) -> Found:
         found.high,
         found.hues,
     )
-    return found
 
 
 @compiled
@@ -95,6 +111,7 @@ def _bound(
     colours: Floats,
     half_l: Floats,
     half_ab: Floats,
+    half_ab_above: Floats,
     hue_edges: Floats,
     hue_chroma: float,
     mask: Masks,
@@ -102,8 +119,12 @@ def _bound(
     high: Floats,
     hues: NDArray[np.uint16],
 ) -> None:
-    """Fill what each set of four may reach."""
+    """Fill what each set may reach."""
     bands = absorption.shape[1]
+    K = np.empty(bands)
+    S = np.empty(bands)
+    q_low = np.empty(bands)
+    q_high = np.empty(bands)
     least = np.empty(bands)
     most = np.empty(bands)
     f_low = np.empty(3)
@@ -122,26 +143,37 @@ def _bound(
         k1_high = 0.0
         k2_low = 1.0
         k2_high = 0.0
-        for pot in range(members.shape[1]):
-            k1_low = min(k1_low, surface[members[one, pot], 0])
-            k1_high = max(k1_high, surface[members[one, pot], 0])
-            k2_low = min(k2_low, surface[members[one, pot], 1])
-            k2_high = max(k2_high, surface[members[one, pot], 1])
+        q_low[:] = np.inf
+        q_high[:] = 0.0
+        for corner in range(corners.shape[0]):
+            k1 = 0.0
+            k2 = 0.0
+            K[:] = 0.0
+            S[:] = 0.0
+            for pot in range(members.shape[1]):
+                part = corners[corner, pot]
+                k1 += part * surface[members[one, pot], 0]
+                k2 += part * surface[members[one, pot], 1]
+                own_K = absorption[members[one, pot]]
+                own_S = scattering[members[one, pot]]
+                for band in range(bands):
+                    K[band] += part * own_K[band]
+                    S[band] += part * own_S[band]
+            k1_low = min(k1_low, k1)
+            k1_high = max(k1_high, k1)
+            k2_low = min(k2_low, k2)
+            k2_high = max(k2_high, k2)
+            for band in range(bands):
+                q = K[band] / S[band]
+                q_low[band] = min(q_low[band], q)
+                q_high[band] = max(q_high[band], q)
+        dark = (1.0 - k1_low) * (1.0 - k2_high)
+        light = (1.0 - k1_high) * (1.0 - k2_low)
         for band in range(bands):
-            q_low = np.inf
-            q_high = 0.0
-            for corner in range(corners.shape[0]):
-                K = 0.0
-                S = 0.0
-                for pot in range(members.shape[1]):
-                    K += corners[corner, pot] * absorption[members[one, pot], band]
-                    S += corners[corner, pot] * scattering[members[one, pot], band]
-                q_low = min(q_low, K / S)
-                q_high = max(q_high, K / S)
-            dark = 1.0 / (1.0 + q_high + math.sqrt(q_high * (q_high + 2.0)))
-            light = 1.0 / (1.0 + q_low + math.sqrt(q_low * (q_low + 2.0)))
-            least[band] = k1_low + (1.0 - k1_low) * (1.0 - k2_high) * dark / (1.0 - k2_high * dark)
-            most[band] = k1_high + (1.0 - k1_high) * (1.0 - k2_low) * light / (1.0 - k2_low * light)
+            q = q_high[band]
+            least[band] = k1_low + dark / (1.0 - k2_high + q + np.sqrt(q * (q + 2.0)))
+            q = q_low[band]
+            most[band] = k1_high + light / (1.0 - k2_low + q + np.sqrt(q * (q + 2.0)))
 
         # Sum the bands to the least and greatest X, Y, Z, X - Y and Y - Z, all relative to white.
         for axis in range(3):
@@ -175,17 +207,21 @@ def _bound(
             tint_low[axis] = scale * max(by_step, f_low[axis] - f_high[axis + 1])
             by_step = step_high[axis] * (steep if step_high[axis] > 0.0 else flat)
             tint_high[axis] = scale * min(by_step, f_high[axis] - f_low[axis + 1])
-        low[one] = 116.0 * f_low[1] - 16.0
-        high[one] = 116.0 * f_high[1] - 16.0
+        L_low = 116.0 * f_low[1] - 16.0
+        L_high = 116.0 * f_high[1] - 16.0
+        low[one] = min(low[one], L_low)
+        high[one] = max(high[one], L_high)
 
         # Which colours have surroundings that touch the box?
         for colour in range(colours.shape[0]):
             L = colours[colour, 0]
-            if L + half_l[colour] < low[one] or L - half_l[colour] > high[one]:
+            if L + half_l[colour] < L_low or L - half_l[colour] > L_high:
                 continue
             away_a = max(tint_low[0] - colours[colour, 1], colours[colour, 1] - tint_high[0], 0.0)
             away_b = max(tint_low[1] - colours[colour, 2], colours[colour, 2] - tint_high[1], 0.0)
-            if away_a * away_a + away_b * away_b <= half_ab[colour] * half_ab[colour]:
+            above = tint_low[1] >= 0.0 and colours[colour, 2] >= 0.0
+            half = half_ab_above[colour] if above else half_ab[colour]
+            if away_a * away_a + away_b * away_b <= half * half:
                 mask[one, colour >> 6] |= np.uint64(1) << np.uint64(colour & 63)
 
         # Which hues has the box outside the neutral middle? Its part within a hue is a polygon,

@@ -13,7 +13,8 @@ from preview.optics.spectrum import Floats
 
 Kind = Literal["colour", "brown", "pale", "neutral"]
 
-# In CIELAB; common practice, no source.
+# In CIELAB; common practice, no source. An off-white is lighter than PALE_LIGHTNESS, not as light;
+# the ends of the other ranges belong to them.
 PALE_LIGHTNESS, PALE_CHROMA = 80.0, (3.0, 20.0)
 BROWN_LIGHTNESS, BROWN_CHROMA, BROWN_HUE = (20.0, 50.0), (8.0, 30.0), (40.0, 85.0)
 # The off-white that is looked for first, L* and chroma.
@@ -26,7 +27,7 @@ def kind_of(lab: Floats) -> Kind:
     Pale comes first: whites and off-whites are pale, however little chroma they have.
     """
     lightness, chroma = _lightness_and_chroma(lab)
-    if lightness >= PALE_LIGHTNESS and chroma <= PALE_CHROMA[1]:
+    if lightness > PALE_LIGHTNESS and chroma <= PALE_CHROMA[1]:
         return "pale"
     if bool(is_brown(lab)):
         return "brown"

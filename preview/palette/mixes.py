@@ -98,6 +98,8 @@ def _mix(
     reflectance = np.empty(bands)
     K = np.empty(bands)
     S = np.empty(bands)
+    weight_x, weight_y, weight_z = weight[0], weight[1], weight[2]
+    xyz = np.empty((share.shape[0], 3))
     for one in range(members.shape[0]):
         for mix in range(share.shape[0]):
             k1 = 0.0
@@ -109,26 +111,40 @@ def _mix(
                 paint = members[one, pot]
                 k1 += part * surface[paint, 0]
                 k2 += part * surface[paint, 1]
+                own_K = absorption[paint]
+                own_S = scattering[paint]
                 for band in range(bands):
-                    K[band] += part * absorption[paint, band]
-                    S[band] += part * scattering[paint, band]
+                    K[band] += part * own_K[band]
+                    S[band] += part * own_S[band]
+            # With q = K/S it is 1 / (1 + q + sqrt(q (q + 2))) inside and k1 + gain inside / (1 - k2
+            # inside) outside, here with one division
             gain = (1.0 - k1) * (1.0 - k2)
             for band in range(bands):
-                q = K[band] / S[band]
-                inner = 1.0 / (1.0 + q + np.sqrt(q * (q + 2.0)))
-                reflectance[band] = k1 + gain * inner / (1.0 - k2 * inner)
+                deep = K[band] + np.sqrt(K[band] * (K[band] + 2.0 * S[band]))
+                reflectance[band] = k1 + gain * S[band] / (S[band] * (1.0 - k2) + deep)
             x = 0.0
             y = 0.0
             z = 0.0
             for band in range(bands):
-                x += reflectance[band] * weight[0, band]
-                y += reflectance[band] * weight[1, band]
-                z += reflectance[band] * weight[2, band]
-            # CIE 15: the cube root, with its straight foot
-            epsilon = (24.0 / 116.0) ** 3
-            fx = np.cbrt(x) if x > epsilon else 841.0 / 108.0 * x + 16.0 / 116.0
-            fy = np.cbrt(y) if y > epsilon else 841.0 / 108.0 * y + 16.0 / 116.0
-            fz = np.cbrt(z) if z > epsilon else 841.0 / 108.0 * z + 16.0 / 116.0
-            lab[one, mix, 0] = 116.0 * fy - 16.0
-            lab[one, mix, 1] = 500.0 * (fx - fy)
-            lab[one, mix, 2] = 200.0 * (fy - fz)
+                x += reflectance[band] * weight_x[band]
+                y += reflectance[band] * weight_y[band]
+                z += reflectance[band] * weight_z[band]
+            xyz[mix, 0] = x
+            xyz[mix, 1] = y
+            xyz[mix, 2] = z
+        # CIE 15: the cube root, with its straight foot. The root by two square roots of square
+        # roots, x^(5/16), and three steps of Halley's: exact to rounding, and many at once.
+        for mix in range(share.shape[0]):
+            for axis in range(3):
+                value = xyz[mix, axis]
+                root = np.sqrt(np.sqrt(value))
+                root *= np.sqrt(np.sqrt(root))
+                for _ in range(3):
+                    cube = root * root * root
+                    root *= (cube + 2.0 * value) / (2.0 * cube + value)
+                foot = 841.0 / 108.0 * value + 16.0 / 116.0
+                xyz[mix, axis] = root if value > (24.0 / 116.0) ** 3 else foot
+        for mix in range(share.shape[0]):
+            lab[one, mix, 0] = 116.0 * xyz[mix, 1] - 16.0
+            lab[one, mix, 1] = 500.0 * (xyz[mix, 0] - xyz[mix, 1])
+            lab[one, mix, 2] = 200.0 * (xyz[mix, 1] - xyz[mix, 2])

@@ -7,13 +7,15 @@ are tried by the formula. "Could be" is a bound, not a guess. With the terms of 
 
 because S_H <= S_C and the cross term is at most |R_T|/2 of the two squares it stands between.
 ΔC'² + ΔH'² is the squared distance of (a', b), and a' only stretches a. S_L grows away from
-L* = 50, S_C is 1 + 0.045 C' with C' at most 1.5 C, |R_T| is at most sqrt(3), and next to nothing
-when both colours have b >= 0, for then their mean hue is 95 degrees or more from 275.
+L* = 50, S_C is 1 + 0.045 C' with C' at most 1.5 C. |R_T| is at most sqrt(3), or sqrt(3) / 2 times
+R_C of the greatest C', which is little for dull colours; and next to nothing when both colours have
+b >= 0, for then their mean hue is 95 degrees or more from 275.
 """
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -60,6 +62,11 @@ class Found:
         """Some of the rows."""
         return Found(self.mask[rows], self.low[rows], self.high[rows], self.hues[rows])
 
+    def __setitem__(self, rows: NDArray[np.generic] | slice, found: Found) -> None:
+        """Fill some of the rows."""
+        self.mask[rows], self.low[rows] = found.mask, found.low
+        self.high[rows], self.hues[rows] = found.high, found.hues
+
     @classmethod
     def nothing(cls, sets: int, words: int) -> Found:
         """Sets that reach nothing."""
@@ -85,20 +92,26 @@ class Nearby:
         self.within = np.broadcast_to(np.asarray(within, dtype=np.float64), len(lab)).copy()
         self.words = (len(lab) + 63) // 64
         self.half_l = _half_lightness(self.lab, self.within)
-        self.half_ab = _radius(self.lab, self.within, LEFT_ANYWHERE)
-        self.begins, self.held = _cells(self.lab, self.half_l, self.half_ab, self.within)
+        self.half_ab = _radius(self.lab, self.within)
+        self.half_ab_above = _reach(self.lab, self.within, LEFT_ABOVE)
+        self.begins, self.held = _cells(self.lab, self.half_l, self.half_ab, self.half_ab_above)
         self.hue_edges_deg = hue_edges_deg()
 
-    def found(self, lab: Floats) -> Found:
-        """What (sets, mixes, 3) CIELAB reach."""
+    def found(self, lab: Floats, but: Masks | None = None) -> Found:
+        """What (sets, mixes, 3) CIELAB reach, with (sets, words) colours that need no looking for.
+
+        The colours of `but` count as reached.
+        """
         found = Found.nothing(len(lab), self.words)
+        if but is not None:
+            found.mask[:] = but
         _find(
             lab,
             self.lab,
             self.within,
             self.begins,
             self.held,
-            (_L_STEP, _AB_STEP, _AB_MOST, LEFT_ANYWHERE, LEFT_ABOVE, HUE_CHROMA),
+            (_L_STEP, _AB_STEP, _AB_MOST, 1.0 - LEFT_ANYWHERE, LEFT_ABOVE, HUE_CHROMA),
             self.hue_edges_deg,
             found.mask,
             found.low,
@@ -112,6 +125,16 @@ class Nearby:
         bits = np.zeros(self.words * 64, np.uint8)
         bits[: len(chosen)] = chosen
         return np.packbits(bits, bitorder="little").view("<u8").astype(np.uint64)
+
+
+def joined(parts: Sequence[Found]) -> Found:
+    """The rows of several, one after another."""
+    return Found(
+        np.concatenate([part.mask for part in parts]),
+        np.concatenate([part.low for part in parts]),
+        np.concatenate([part.high for part in parts]),
+        np.concatenate([part.hues for part in parts]),
+    )
 
 
 def unpacked(mask: Masks, count: int) -> NDArray[np.bool_]:
@@ -136,16 +159,28 @@ def _half_lightness(lab: Floats, within: Floats) -> Floats:
     return np.asarray(within * (1.0 + 0.015 * most**2 / np.sqrt(20.0 + most**2)))
 
 
-def _radius(lab: Floats, within: Floats, left: float) -> Floats:
+def _radius(lab: Floats, within: Floats) -> Floats:
     """(colours,): no colour that far away in a* and b* is near."""
-    reach = within / math.sqrt(left)
+    radius = _reach(lab, within, LEFT_ANYWHERE)
+    chroma = np.hypot(lab[:, 1], lab[:, 2])
+    for _ in range(8):
+        # What is near is not more colourful than this, so R_C is not greater, so less is near.
+        seventh = (1.5 * (chroma + radius / 2.0)) ** 7
+        left = 1.0 - (1.0 - LEFT_ANYWHERE) * np.sqrt(seventh / (seventh + 25.0**7))
+        radius = _reach(lab, within, left)
+    return radius
+
+
+def _reach(lab: Floats, within: Floats, left: float | Floats) -> Floats:
+    """(colours,): the same, where so much is left of the two squares."""
+    reach = within / np.sqrt(left)
     chroma = np.hypot(lab[:, 1], lab[:, 2])
     # r <= reach (1 + 0.045 (1.5 C + r / 2)), solved for r
     return np.asarray(reach * (1.0 + 0.045 * 1.5 * chroma) / (1.0 - 0.045 * 0.5 * reach))
 
 
 def _cells(
-    lab: Floats, half_l: Floats, half_ab: Floats, within: Floats
+    lab: Floats, half_l: Floats, half_ab: Floats, half_ab_above: Floats
 ) -> tuple[NDArray[np.int64], Ints]:
     """Where the list of each cell begins, and the lists one after another."""
     near_l = _away(np.arange(0.0, 100.0, _L_STEP), _L_STEP, lab[:, 0]) <= half_l
@@ -153,7 +188,7 @@ def _cells(
     away_a, away_b = (_away(edges, _AB_STEP, lab[:, axis]) for axis in (1, 2))
     away = np.hypot(away_a[:, None], away_b[None])
     above = (edges[:, None] >= 0.0) & (lab[:, 2] >= 0.0)
-    radius = np.where(above, _radius(lab, within, LEFT_ABOVE), half_ab)
+    radius = np.where(above, half_ab_above, half_ab)
     near = near_l[:, None, None] & (away <= radius)
     flat = near.reshape(-1, len(lab))
     begins = np.concatenate([[0], np.cumsum(flat.sum(axis=1))])
@@ -182,7 +217,7 @@ def _find(
     hues: NDArray[np.uint16],
 ) -> None:
     """Fill what each set reaches; the difference is CIEDE2000, see `preview.optics.ciede2000`."""
-    l_step, ab_step, ab_most, left_anywhere, left_above, hue_chroma = settings
+    l_step, ab_step, ab_most, half_root_3, left_above, hue_chroma = settings
     l_cells = int(100.0 / l_step)
     ab_cells = int(2.0 * ab_most / ab_step)
     for one in range(lab.shape[0]):
@@ -192,8 +227,8 @@ def _find(
             b1 = lab[one, mix, 2]
             low[one] = min(low[one], L1)
             high[one] = max(high[one], L1)
-            C1 = math.hypot(a1, b1)
-            if hue_chroma <= C1:
+            C1 = math.sqrt(a1 * a1 + b1 * b1)
+            if hue_chroma <= C1 and hues[one] != 4095:
                 turn = (math.degrees(math.atan2(b1, a1)) - hue_edges[0]) % 360.0
                 sector = 0
                 while sector < 11 and turn >= hue_edges[sector + 1] - hue_edges[0]:
@@ -215,11 +250,17 @@ def _find(
                 middle = (L1 + L2) / 2.0 - 50.0
                 S_L = 1.0 + 0.015 * middle * middle / math.sqrt(20.0 + middle * middle)
                 lightness = ((L2 - L1) / S_L) ** 2
-                C2 = math.hypot(a2, b2)
-                most = 1.0 + 0.045 * 0.75 * (C1 + C2)
-                left = left_above if b1 >= 0.0 and b2 >= 0.0 else left_anywhere
-                apart = (a2 - a1) ** 2 + (b2 - b1) ** 2
                 limit = within[colour] * within[colour]
+                if lightness > limit:
+                    continue
+                C2 = math.sqrt(a2 * a2 + b2 * b2)
+                most = 0.75 * (C1 + C2)
+                left = left_above
+                if b1 < 0.0 or b2 < 0.0:
+                    seventh = most**7
+                    left = 1.0 - half_root_3 * math.sqrt(seventh / (seventh + 25.0**7))
+                most = 1.0 + 0.045 * most
+                apart = (a2 - a1) ** 2 + (b2 - b1) ** 2
                 if lightness + left * apart / (most * most) > limit:
                     continue
                 # Equations 2 to 22 of Sharma, Wu & Dalal 2005

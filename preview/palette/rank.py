@@ -2,7 +2,7 @@
 
 What mixes of one, two and three pots reach is worked out once for all options that share them.
 The mixes of all four pots of an option are worked out only while a bound on what they could reach
-(`preview.palette.bounds`) leaves the option a place among the best.
+with any pale pot (`preview.palette.bounds`) leaves the option a place among the best.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ from preview.palette.mixes import (
     pairs_of,
     triple_place,
 )
-from preview.palette.near import Found, Masks, Nearby
+from preview.palette.near import Found, Masks, Nearby, joined
 from preview.palette.options import NONE, Options
 from preview.progress import Progress, silent
 from preview.shape.threads import chunks, in_threads
@@ -36,6 +36,7 @@ from preview.shape.threads import chunks, in_threads
 # Paints with a role beyond this would not fit into memory by threes.
 MOST_PAINTS = 300
 _SETS_AT_ONCE, _OPTIONS_AT_ONCE, _FOURS_AT_ONCE, _TRIED_AT_ONCE = 2048, 16384, 512, 2048
+_TRIOS_AT_ONCE = 1024
 
 
 @dataclass(frozen=True)
@@ -208,19 +209,35 @@ class _Search:
 
     def _bounds(self, rows: NDArray[np.int64]) -> Floats:
         """(rows,): what each scores at most."""
-        parts = chunks(len(rows), _OPTIONS_AT_ONCE)
-        bounds = []
-        for done, part in enumerate(in_threads(lambda p: self._bound(rows[p]), parts), start=1):
-            bounds.append(part)
-            self._progress("bounding options", done, len(parts))
-        return np.asarray(np.concatenate(bounds), dtype=np.float64)
+        trios, which = self._trios(rows)
+        pales = np.unique(self._options.members[:, 2])
+        parts = chunks(len(trios), _TRIOS_AT_ONCE)
+        most = []
 
-    def _bound(self, rows: NDArray[np.int64]) -> Floats:
-        """What some options score at most."""
-        members = self._options.members[rows]
-        four = members[:, 3] != NONE
-        most = most_of_fours(self._pots, members[four], self._scale.nearby)
-        return self._score(_with_fours(self._few.by_threes(members), four, most), rows)
+        def work(part: slice) -> Found:
+            return most_of_fours(self._pots, trios[part], pales, self._scale.nearby)
+
+        for done, found in enumerate(in_threads(work, parts), start=1):
+            most.append(found)
+            self._progress("bounding fours", done, len(parts))
+        fours = joined([*most, Found.nothing(1, self._scale.nearby.words)])
+
+        def bound(part: slice) -> Floats:
+            few, tied = self._few.by_threes(self._options.members[rows[part]])
+            with_fours = fours[which[part]]
+            return self._score((few | with_fours, tied | with_fours.mask), rows[part])
+
+        return np.concatenate(list(in_threads(bound, chunks(len(rows), _OPTIONS_AT_ONCE))))
+
+    def _trios(self, rows: NDArray[np.int64]) -> tuple[Ints, NDArray[np.int64]]:
+        """(trios, 3) what stands beside pale pots, and (rows,) which; -1 for options of three."""
+        members = self._options.members[rows][:, [0, 1, 3]]
+        four = members[:, 2] != NONE
+        base = len(self._options.paints) ** np.arange(2, -1, -1)
+        keys, own = np.unique(members[four] @ base, return_inverse=True)
+        which = np.full(len(rows), -1)
+        which[four] = own
+        return (keys[:, None] // base % len(self._options.paints)).astype(np.int32), which
 
     def _scores(self, batch: NDArray[np.int64]) -> Floats:
         """The exact scores of some options."""
@@ -234,9 +251,11 @@ class _Search:
         """The exact figures of some options."""
         members = self._options.members[rows]
         four = members[:, 3] != NONE
-        fours = self._scale.nearby.found(lab_of_full_mixes(self._pots, members[four]))
-        found, tied = _with_fours(self._few.by_threes(members), four, fours)
-        return self._scale.figures(found, tied, self._options.known[rows])
+        few, tied = self._few.by_threes(members)
+        made = lab_of_full_mixes(self._pots, members[four])
+        fours = Found.nothing(len(members), self._scale.nearby.words)
+        fours[four] = self._scale.nearby.found(made, but=tied[four])
+        return self._scale.figures(few | fours, tied | fours.mask, self._options.known[rows])
 
     def _score(self, found: tuple[Found, Masks], rows: NDArray[np.int64] | slice) -> Floats:
         """The scores that some options would have for what is found."""
@@ -278,8 +297,7 @@ class _Few:
 
         for part, found in zip(parts, in_threads(work, parts), strict=True):
             rows = places[part]
-            self._triple.mask[rows], self._triple.hues[rows] = found.mask, found.hues
-            self._triple.low[rows], self._triple.high[rows] = found.low, found.high
+            self._triple[rows] = found
         self._done[places] = True
 
     def by_twos(self, members: Ints) -> tuple[Found, Masks]:
@@ -330,26 +348,9 @@ def _new_pots(one: frozenset[int], other: frozenset[int]) -> int:
     return max(len(one - other), len(other - one))
 
 
-def _with_fours(
-    few: tuple[Found, Masks], four: NDArray[np.bool_], fours: Found
-) -> tuple[Found, Masks]:
-    """What options reach, with what the mixes of all four reach for those that have four."""
-    found, tied = few
-    every = Found.nothing(len(four), found.mask.shape[1])
-    every.mask[four], every.hues[four] = fours.mask, fours.hues
-    every.low[four], every.high[four] = fours.low, fours.high
-    return found | every, tied | every.mask
-
-
 def _ended(found: Found) -> Found:
     """The same with a row at its end for no pot."""
-    nothing = Found.nothing(1, found.mask.shape[1])
-    return Found(
-        np.concatenate([found.mask, nothing.mask]),
-        np.concatenate([found.low, nothing.low]),
-        np.concatenate([found.high, nothing.high]),
-        np.concatenate([found.hues, nothing.hues]),
-    )
+    return joined([found, Found.nothing(1, found.mask.shape[1])])
 
 
 def _triples_at(places: NDArray[np.int64], paints: int) -> Ints:

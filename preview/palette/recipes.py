@@ -10,6 +10,8 @@ import numpy as np
 from preview.errors import CannotDo, Fault, UsageError
 from preview.mix.mixture import Mix
 from preview.mix.recipes import constants_of
+from preview.optics.ciede2000 import ciede2000
+from preview.palette.ranking import FAR, cielab_distance
 from preview.palette.search import Nearest, Search, mixes_of
 from preview.palette.thinned import Thinned, nearest_thinned
 from preview.palette.wanted import Wanted
@@ -21,8 +23,6 @@ from preview.settings import DROPS
 # a few pots by about as much (tests/palette/test_noise.py), and a step of one is just seen side by
 # side.
 SAME = 1.0
-# Farther than this the colour counts as not reached; a proposal, no standard.
-FAR = 5.0
 MOST_NAMED = 6
 POTS_OF_RACK = 4
 # Mixes that are looked at in all: a minute or two on one slow core.
@@ -36,13 +36,17 @@ class Recipe:
 
     mix : what comes of it; its recipe is all in drops of paint, in lowest terms.
     drops : what goes into the last mix: paint -> drops, the pre-thinned mix aside.
+    rank : how it ranks for the colour wanted, see `preview.palette.ranking`.
     difference : from the colour wanted, CIEDE2000.
+    distance : the same as CIE 1976 ΔE*ab.
     thinned : a mix to make before, and how many drops of it the last mix takes; None for most.
     """
 
     mix: Mix
     drops: dict[str, int]
+    rank: float
     difference: float
+    distance: float
     thinned: Thinned | None = None
 
     @property
@@ -96,7 +100,7 @@ class Recipes:
 
     plan : what was looked at.
     answers : those that reach the colour, shortest first, each longer one nearer; where none
-        does, the nearest alone.
+        does, the nearest by CIE 1976 ΔE*ab alone.
     """
 
     wanted: Wanted
@@ -111,7 +115,7 @@ class Recipes:
     @property
     def reached(self) -> bool:
         """Whether the nearest comes near enough to count."""
-        return self.nearest.difference <= FAR
+        return self.nearest.rank <= FAR
 
 
 def find_recipes(
@@ -133,7 +137,8 @@ def find_recipes(
 
     Returns
     -------
-    Recipes: all within FAR, or the nearest alone where none is. In the list neither drops nor
+    Recipes: all within FAR, or where none is the nearest by CIE 1976 ΔE*ab alone, for CIEDE2000 is
+    not meant for such distances (see `preview.palette.ranking`). In the list neither drops nor
     CIEDE2000 can be bettered without the other. A mix that is longer than another and nearer by
     less than SAME is left out, for so little is lost in the size of drops; so the last of the list
     may miss the very nearest by up to SAME. Where pre-thinned mixes come nearer than all
@@ -147,8 +152,8 @@ def find_recipes(
 
     Notes
     -----
-    Holds exactly: no mix that was looked at has both fewer drops and a smaller difference than an
-    answer. Leaves out: how sure each mix is, see `Recipe.mix.certainty`.
+    Holds exactly: no mix that was looked at has both fewer drops and a smaller rank than an answer.
+    Leaves out: how sure each mix is, see `Recipe.mix.certainty`.
     """
     plan = plan_search(rack, pots, most_drops)
     names = plan.pots
@@ -158,16 +163,16 @@ def find_recipes(
         if plan.among < len(names) and count == max(plan.stages):
             among = np.sort(np.argsort(search.nearest_with, kind="stable")[: plan.among])
         search.look(count, among, progress)
-    plain = [_plain(rack, names, found) for found in search.best.values()]
-    least = min(plain, key=lambda recipe: (recipe.difference, recipe.total))
+    plain = [_plain(rack, names, wanted, found) for found in search.best.values()]
+    least = min(plain, key=lambda recipe: (recipe.rank, recipe.total))
     carriers = [n for n in names if n in least.drops or len(names) <= POTS_OF_RACK]
     thinned = [
-        Recipe(*parts)
+        _recipe(wanted, *parts)
         for parts in nearest_thinned(rack, names, carriers, wanted.lab, most_drops)
-        if parts[2] < least.difference - SAME
+        if parts[2] < least.rank - SAME
     ]
     front = _front([*plain, *_worth(_front(thinned))[-1:]])
-    reaching = [recipe for recipe in _worth(front) if recipe.difference <= FAR]
+    reaching = [recipe for recipe in _worth(front) if recipe.rank <= FAR]
     return Recipes(wanted, plan, tuple(reaching or front[-1:]))
 
 
@@ -223,17 +228,27 @@ def _names(rack: Rack, pots: Sequence[str]) -> tuple[str, ...]:
     return tuple(name for name in rack.paints if name in (pots or plain))
 
 
-def _plain(rack: Rack, names: Sequence[str], found: Nearest) -> Recipe:
+def _plain(rack: Rack, names: Sequence[str], wanted: Wanted, found: Nearest) -> Recipe:
     """A mix that the search found, by name."""
     drops = {names[p]: n for p, n in zip(found.paints, found.drops, strict=True)}
-    return Recipe(rack.mix(drops), drops, found.difference)
+    return _recipe(wanted, rack.mix(drops), drops, found.rank)
+
+
+def _recipe(
+    wanted: Wanted, mix: Mix, drops: dict[str, int], rank: float, thinned: Thinned | None = None
+) -> Recipe:
+    """A mix with how far it is from the colour wanted."""
+    difference = float(ciede2000(mix.lab, wanted.lab))
+    return Recipe(
+        mix, drops, rank, difference, float(cielab_distance(mix.lab, wanted.lab)), thinned
+    )
 
 
 def _front(recipes: Iterable[Recipe]) -> list[Recipe]:
-    """Those that no other betters in drops and difference, shortest first."""
+    """Those that no other betters in drops and rank, shortest first."""
     kept: list[Recipe] = []
-    for recipe in sorted(recipes, key=lambda r: (r.total, r.difference)):
-        if not kept or recipe.difference < kept[-1].difference:
+    for recipe in sorted(recipes, key=lambda r: (r.total, r.rank)):
+        if not kept or recipe.rank < kept[-1].rank:
             kept.append(recipe)
     return kept
 
@@ -242,7 +257,7 @@ def _worth(front: Sequence[Recipe]) -> list[Recipe]:
     """Those worth their drops: nearer by SAME than the shorter ones, or the first to reach."""
     kept: list[Recipe] = []
     for recipe in front:
-        gained = kept[-1].difference - recipe.difference if kept else np.inf
-        if gained >= SAME or recipe.difference <= FAR < kept[-1].difference:
+        gained = kept[-1].rank - recipe.rank if kept else np.inf
+        if gained >= SAME or recipe.rank <= FAR < kept[-1].rank:
             kept.append(recipe)
     return kept

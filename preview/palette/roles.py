@@ -10,6 +10,7 @@ from typing import Literal, cast
 from preview.errors import CannotDo, Fault, UsageError, choices_fix
 from preview.mix.circle import NEUTRAL_CHROMA, CirclePlace, Side, place_on_circle
 from preview.mix.mixture import Mix
+from preview.mix.undertone import DARK_LIGHTNESS
 from preview.palette.kinds import (
     BROWN_CHROMA,
     BROWN_HUE,
@@ -17,12 +18,14 @@ from preview.palette.kinds import (
     PALE_CHROMA,
     PALE_LIGHTNESS,
 )
+from preview.palette.standing import hue_tint_of
 from preview.rack.paint import Rack
 
 PotRole = Literal["pale", "brown", "dark", "warm", "cold"]
 Range = tuple[float, float]
 
 NEEDED: tuple[PotRole, ...] = ("warm", "cold", "pale")
+_SIDES: tuple[PotRole, ...] = ("warm", "cold")
 _ALL: Range = (0.0, math.inf)
 _AXES = {"lightness": (0.0, 100.0), "chroma": (0.0, math.inf), "hue": (0.0, 360.0)}
 
@@ -32,6 +35,7 @@ class Look:
     """What a paint has to look like for a role; the ends of a range belong to it.
 
     lightness : L*.
+    lighter : whether L* has to be above the first end, not on it.
     chroma : C*ab.
     hue : hab in degrees, from the first turning up to the second.
     side : of the painters' circle, or None for either.
@@ -41,9 +45,15 @@ class Look:
     chroma: Range = _ALL
     hue: Range = (0.0, 360.0)
     side: Side | None = None
+    lighter: bool = False
+
+    def fits(self, paint: Candidate) -> bool:
+        """Whether a paint looks like it."""
+        on_the_end = paint.lightness == self.lightness[0]
+        return self.off(paint) == 0.0 and not (self.lighter and on_the_end)
 
     def off(self, paint: Candidate) -> float:
-        """How far a paint is from it, in CIELAB; 0 when it fits, inf on the wrong side."""
+        """How far a paint is from its ranges, in CIELAB; inf on the wrong side."""
         place = paint.place
         if self.side is not None and place.side not in (self.side, "neutral"):
             return math.inf
@@ -60,7 +70,7 @@ class Look:
 
 # Common practice, no source. A paint gets the first role of the list that it fits.
 LOOKS: Mapping[PotRole, Look] = {
-    "pale": Look(lightness=(PALE_LIGHTNESS, 100.0), chroma=PALE_CHROMA),
+    "pale": Look(lightness=(PALE_LIGHTNESS, 100.0), chroma=PALE_CHROMA, lighter=True),
     "brown": Look(BROWN_LIGHTNESS, BROWN_CHROMA, BROWN_HUE),
     "dark": Look(lightness=(0.0, 25.0), chroma=(0.0, 8.0)),
     "warm": Look(chroma=(25.0, math.inf), side="warm"),
@@ -70,18 +80,25 @@ LOOKS: Mapping[PotRole, Look] = {
 
 @dataclass(frozen=True)
 class Candidate:
-    """One paint of a rack, as it stands in its pot."""
+    """One paint of a rack, as it stands in its pot.
+
+    tint : where its tint with white stands, of a dark pot that has its role by that.
+    """
 
     name: str
     mix: Mix
     lightness: float
     place: CirclePlace
+    tint: CirclePlace | None = None
 
     @property
     def words(self) -> str:
         """The paint in numbers, such as "red-orange, L* 48, chroma 54"."""
         hue = "neutral" if self.place.side == "neutral" else self.place.hue
-        return f"{hue}, L* {self.lightness:.0f}, chroma {self.place.chroma:.0f}"
+        words = f"{hue}, L* {self.lightness:.0f}, chroma {self.place.chroma:.0f}"
+        if self.tint is not None:
+            words += f"; in white {self.tint.hue}, chroma {self.tint.chroma:.0f}"
+        return words
 
 
 @dataclass(frozen=True)
@@ -107,7 +124,9 @@ class Cast:
 def cast_roles(rack: Rack, looks: Mapping[PotRole, Look] = LOOKS) -> Cast:
     """Sort the paints of a rack into roles.
 
-    Metallic paints have none: flakes do not mix as pigments do.
+    Metallic paints have none: flakes do not mix as pigments do. A dark pot that looks like nothing
+    or like black is warm or cold where its tint with white is: a strong blue or green may be so
+    dark that its pot shows no colour.
 
     Parameters
     ----------
@@ -122,17 +141,26 @@ def cast_roles(rack: Rack, looks: Mapping[PotRole, Look] = LOOKS) -> Cast:
     plain = [candidate(rack, n) for n, paint in rack.paints.items() if paint.finish != "metallic"]
     sorted_in: dict[PotRole, list[Candidate]] = {role: [] for role in looks}
     for paint in plain:
-        role = next((r for r, look in looks.items() if look.off(paint) == 0.0), None)
+        role = next((r for r, look in looks.items() if look.fits(paint)), None)
+        if role in (None, "dark") and paint.lightness < DARK_LIGHTNESS:
+            tinted = replace(paint, tint=place_on_circle(hue_tint_of(paint.mix).mix.lab))
+            side = next((r for r in _SIDES if looks[r].fits(_as_tint(tinted))), None)
+            role, paint = (side, tinted) if side else (role, paint)
         if role is not None:
             sorted_in[role].append(paint)
     off_white = bool(sorted_in["pale"])
     if not off_white:
         white = replace(looks["pale"], chroma=(0.0, looks["pale"].chroma[1]))
-        sorted_in["pale"] = [paint for paint in plain if white.off(paint) == 0.0]
+        sorted_in["pale"] = [paint for paint in plain if white.fits(paint)]
     lacking = [role for role in NEEDED if not sorted_in[role]]
     if lacking:
         raise CannotDo.of(_lacking(rack, plain, lacking, looks))
     return Cast({role: tuple(paints) for role, paints in sorted_in.items()}, off_white)
+
+
+def _as_tint(paint: Candidate) -> Candidate:
+    """A dark pot standing where its tint stands."""
+    return paint if paint.tint is None else replace(paint, place=paint.tint)
 
 
 def candidate(rack: Rack, name: str) -> Candidate:
@@ -212,7 +240,7 @@ def _lacking(
 def _in_words(role: PotRole, look: Look) -> str:
     """What to look for in a shop."""
     if role == "pale":
-        return f"an off-white of L* {look.lightness[0]:.0f} or more"
+        return f"an off-white of L* above {look.lightness[0]:.0f}"
     colours = "red, orange or yellow" if role == "warm" else "green, blue or violet"
     return f"a {colours} of chroma {look.chroma[0]:.0f} or more"
 

@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 
 from preview.mix.ratios import full_ratios
 from preview.mix.sets import lab_of_sets
-from preview.optics.ciede2000 import ciede2000
 from preview.optics.spectrum import Floats
+from preview.palette.ranking import rank_of
 from preview.progress import Progress, silent
 
 Constants = tuple[Floats, Floats, Floats]
@@ -25,11 +25,11 @@ _AT_ONCE = 4096
 
 @dataclass(frozen=True)
 class Nearest:
-    """One mix: which paints, their drops, and how far it is from the colour, CIEDE2000."""
+    """One mix: which paints, their drops, and how it ranks, see `preview.palette.ranking`."""
 
     paints: tuple[int, ...]
     drops: tuple[int, ...]
-    difference: float
+    rank: float
 
     @property
     def total(self) -> int:
@@ -46,7 +46,7 @@ class Search:
     most_drops : drops in one mix at most.
     best : total of drops -> the nearest mix of exactly so many drops, among those looked at; of
         mixes equally near the one of fewer paints, then of those that come first.
-    nearest_with : (paints,) for each paint the least difference of any mix that it is in.
+    nearest_with : (paints,) for each paint the least rank of any mix that it is in.
     """
 
     constants: Constants
@@ -74,18 +74,18 @@ class Search:
 
     def _look(self, sets: Indices, ratios: Indices) -> None:
         """Hold (sets, pots) paints in (ratios, pots) drops against the colour."""
-        far = ciede2000(lab_of_sets(*self.constants, sets, ratios), self.lab)
+        far = rank_of(lab_of_sets(*self.constants, sets, ratios), self.lab)
         np.minimum.at(self.nearest_with, sets, far.min(axis=1, keepdims=True))
         totals = ratios.sum(axis=1)
         for total in np.unique(totals):
             rows = np.flatnonzero(totals == total)
             place, row = divmod(int(np.argmin(far[:, rows])), len(rows))
-            difference = float(far[place, rows[row]])
-            if int(total) not in self.best or difference < self.best[int(total)].difference:
+            rank = float(far[place, rows[row]])
+            if int(total) not in self.best or rank < self.best[int(total)].rank:
                 self.best[int(total)] = Nearest(
                     tuple(int(p) for p in sets[place]),
                     tuple(int(d) for d in ratios[rows[row]]),
-                    difference,
+                    rank,
                 )
 
 

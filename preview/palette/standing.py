@@ -19,8 +19,8 @@ from preview.palette.kinds import Kind, kind_of
 from preview.rack.defaults import SCATTERING_OF_WHITE, surface_of
 from preview.rack.paint import Certainty, Paint, Rack
 
-# A brown is thinned with white until it is this light, or up to so many drops of white: the
-# hue of a tint tells most at L* 50 to 75 (suggestion, no source).
+# A brown or a dark paint is thinned with white until it is this light, or up to so many drops of
+# white: the hue of a tint tells most at L* 50 to 75 (suggestion, no source).
 TINT_LIGHTNESS, MOST_WHITE = 55.0, 12
 # A white without hue, so that no paint's place depends on which white stands beside it.
 _WHITE_REFLECTANCE = 0.92
@@ -28,7 +28,7 @@ _WHITE_REFLECTANCE = 0.92
 
 @dataclass(frozen=True, eq=False)
 class HueTint:
-    """A brown thinned with a neutral white, for its hue.
+    """A dark paint thinned with a neutral white, for its hue.
 
     white_drops : of a white without hue, to one drop of the paint.
     """

@@ -11,8 +11,8 @@ from preview.mix.mixture import Mix
 from preview.mix.ratios import distinct_ratios
 from preview.mix.recipes import constants_of_mixes, mix_mixes
 from preview.mix.sets import lab_of_sets
-from preview.optics.ciede2000 import ciede2000
 from preview.optics.spectrum import Floats
+from preview.palette.ranking import rank_of
 from preview.rack.paint import Rack
 
 # Drops of the other paint to one of the strong one; common practice, no source.
@@ -53,7 +53,7 @@ def nearest_thinned(
 
     Yields
     ------
-    The mix, the drops beside the pre-thinned one, the difference (CIEDE2000), what to mix before.
+    The mix, the drops beside the pre-thinned one, how it ranks, what to mix before.
     """
     best: dict[int, tuple[float, dict[str, int], Thinned]] = {}
     for strong in names:
@@ -64,7 +64,7 @@ def nearest_thinned(
                 taken, totals = ratios[:, -1], ratios.sum(axis=1)
                 weak = taken * most_drops < totals * (count + 1)
                 rows = ratios[(taken > 0) & (taken < totals) & weak]
-                far = _differences(rack, beside, strong, carrier, count, rows, lab)
+                far = _ranks(rack, beside, strong, carrier, count, rows, lab)
                 totals = rows.sum(axis=1) + count + 1
                 for total in np.unique(totals):
                     here = np.flatnonzero(totals == total)
@@ -74,8 +74,8 @@ def nearest_thinned(
                         drops = {name: n for name, n in counts if n}
                         thinned = Thinned(strong, carrier, count, int(rows[row, -1]))
                         best[int(total)] = (float(far[row]), drops, thinned)
-    for difference, drops, thinned in best.values():
-        yield mixed(rack, drops, thinned), drops, difference, thinned
+    for rank, drops, thinned in best.values():
+        yield mixed(rack, drops, thinned), drops, rank, thinned
 
 
 def mixed(rack: Rack, drops: dict[str, int], thinned: Thinned) -> Mix:
@@ -90,7 +90,7 @@ def pre_thinned(rack: Rack, thinned: Thinned) -> Mix:
     return rack.mix({thinned.strong: 1, thinned.carrier: thinned.carriers})
 
 
-def _differences(
+def _ranks(
     rack: Rack,
     beside: Sequence[str],
     strong: str,
@@ -99,8 +99,8 @@ def _differences(
     rows: np.ndarray[tuple[int, ...], np.dtype[np.int64]],
     lab: Floats,
 ) -> Floats:
-    """(rows,) CIEDE2000 of (rows, beside + 1) drops, the pre-thinned mix last."""
+    """(rows,) how (rows, beside + 1) drops rank, the pre-thinned mix last."""
     pots = [rack.mix({name: 1}) for name in beside]
     pots.append(rack.mix({strong: 1, carrier: count}))
     made = lab_of_sets(*constants_of_mixes(pots), [range(len(pots))], rows)[0]
-    return ciede2000(made, lab)
+    return rank_of(made, lab)

@@ -6,7 +6,7 @@ shine. Common practice, no source.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 import numpy as np
@@ -28,7 +28,7 @@ MOST_DARKER = 3
 def plan_metal(tray: Tray, darker: int = 0) -> Plan:
     """The metal alone, and below it one glaze after another of the same dark mix.
 
-    The glaze is of one pot, or of two drop by drop, that darkens the metal by about EVEN and turns
+    The glaze is of one pot, or of two, that darkens the metal by about EVEN and turns
     its hue least.
 
     Parameters
@@ -42,7 +42,7 @@ def plan_metal(tray: Tray, darker: int = 0) -> Plan:
     Plan with up to two shadows, fewer where the pots darken the metal no further.
     """
     metal = tray.rack.mix({tray.pots["metal"]: 1})
-    roles, mix, coats = _glaze(tray, metal)
+    goal, mix, coats = _glaze(tray, metal)
     looks = [metal.reflectance]
     for look in _films(mix, coats, metal.reflectance):
         if len(looks) > min(darker, MOST_DARKER) + 2 or _fall(looks[-1], look)[0] < LEAST_STEP:
@@ -50,7 +50,7 @@ def plan_metal(tray: Tray, darker: int = 0) -> Plan:
         looks.append(look)
     above = min(darker, MOST_DARKER, len(looks) - 1)
     names = step_names(min(len(looks) - 1 - above, 2), above)[::-1]
-    film: dict[str, int] = {str(role): 1 for role in roles}
+    film: dict[str, int] = {str(role): n for role, n in goal.items()}
     steps: dict[str, dict[str, int | float | str]] = {names[0]: {"metal": 1}}
     for ground, name in pairwise(names):
         steps[name] = {**film, GLAZE: coats, OVER: ground}
@@ -58,17 +58,17 @@ def plan_metal(tray: Tray, darker: int = 0) -> Plan:
     return Plan(rising, lab_from_reflectance(looks[above]))
 
 
-def _glaze(tray: Tray, metal: Mix) -> tuple[tuple[Role, ...], Mix, float]:
-    """The pots of the best glaze, their mix, and its thickness in coats."""
+def _glaze(tray: Tray, metal: Mix) -> tuple[Mapping[Role, int], Mix, float]:
+    """The drops of the best glaze, their mix, and its thickness in coats."""
     pots = {role: tray.rack.mix({name: 1}) for role, name in tray.pots.items()}
     found = []
-    for roles in dark_goals(tray):
-        mix = mix_mixes([(pots[role], 1) for role in roles])
+    for goal in dark_goals(tray):
+        mix = mix_mixes([(pots[role], n) for role, n in goal.items()])
         for coats in COATS:
             fall, turn = _fall(metal.reflectance, mix.over(metal.reflectance, coats))
-            found.append((abs(fall - EVEN) + TURN * turn, roles, mix, coats))
-    _, roles, mix, coats = min(found, key=lambda one: one[0])
-    return roles, mix, coats
+            found.append((abs(fall - EVEN) + TURN * turn, goal, mix, coats))
+    _, goal, mix, coats = min(found, key=lambda one: one[0])
+    return goal, mix, coats
 
 
 def _films(mix: Mix, coats: float, ground: Floats) -> Iterator[Floats]:

@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preview.errors import CannotDo, Fault
+from preview.mix.circle import NEUTRAL_CHROMA
 from preview.mix.ratios import full_ratios
 from preview.optics.spectrum import Floats
 from preview.ramp.tray import Tray
@@ -22,10 +24,16 @@ Drops = Mapping[str, int]
 EVEN, LEAST_STEP = 12.0, 3.5
 # Drops in one step at most, a drop of the mid-tone counting one.
 MOST_DROPS = 9
-# What is weighed when steps are chosen, in L* off their place: a drop more, a unit of a* and b*
-# away from the mid-tone, a unit of L* that a line has no room for, the dark pot, a concession, and
-# a shadow that has to wait for the deep one.
+# What is weighed when steps are chosen, in L* of a step that is not even: a drop more, a unit of a*
+# and b* away from the mid-tone, a unit of L* that a line has no room for, the dark pot, a
+# concession, and a shadow that has to wait for the deep one.
 _DROP, TURN, _SHORT, _DARK, _WAIT = 0.3, 0.5, 2.0, 3.0, 4.0
+# Steps that differ by less than this share are as good as even: fewer drops are better.
+_EVEN_ENOUGH = 0.2
+# How many times the mid-tone's chroma a shadow may have.
+_RICHER = 1.5
+# Drops of two pots in a goal. Those that neutralise each other do so best in other parts than 1:1.
+_DROP_BY_DROP, _NEUTRALISING = (1, 1), ((2, 1), (1, 2), (3, 1), (1, 3))
 _DARKENERS: tuple[Role, ...] = ("cold", "brown", "dark", "warm", "accent")
 _LIGHTENERS: tuple[Role, ...] = ("pale", "accent", "warm", "cold", "brown")
 
@@ -34,21 +42,26 @@ _LIGHTENERS: tuple[Role, ...] = ("pale", "accent", "warm", "cold", "brown")
 class _Line:
     """Mixes of the mid-tone with one goal, from much mid-tone to little.
 
-    roles : the pots of the goal, a drop of each.
-    ratios : (mixes, 2) drops of the mid-tone and of each pot of the goal.
+    goal : its pots and their drops.
+    ratios : (mixes, 2) drops of the mid-tone, and how many times the goal.
     rise : (mixes,) how far each is on its way, in L*.
-    turn : (mixes,) how far its a* and b* are from the mid-tone's.
+    turn : (mixes,) how far its a* and b* are from what they should be, see `_turn`.
     """
 
-    roles: tuple[Role, ...]
+    goal: Mapping[Role, int]
     ratios: NDArray[np.int64]
     rise: Floats
     turn: Floats
 
+    @property
+    def total(self) -> NDArray[np.int64]:
+        """(mixes,) drops of each."""
+        return np.asarray(self.ratios @ [1, sum(self.goal.values())])
+
     def drops(self, mix: int) -> Drops:
         """The drops of one of the mixes."""
-        of_mid, of_goal = (int(count) for count in self.ratios[mix])
-        return {"midtone": of_mid, **dict.fromkeys(self.roles, of_goal)}
+        of_mid, times = (int(count) for count in self.ratios[mix])
+        return {"midtone": of_mid, **{role: times * n for role, n in self.goal.items()}}
 
 
 def steps_below_and_above(steps: int) -> tuple[int, int]:
@@ -74,9 +87,10 @@ def steps_around(
 
     A side is a walk along one mixing line: the mid-tone with growing drops of a goal, which is the
     off-white for the light side (another pot where there is none) and for the dark side the pot, or
-    two pots drop by drop, that keep the hue best. So hue drifts one way and smoothly. Lightness
-    changes by EVEN from step to step, or by as much as the line has room for, evenly. Where one
-    drop of a strong pot already darkens too much, the shadow is mixed from mid-tone and deep.
+    the two, that keep the hue or make it greyer. So hue drifts one way and smoothly. Lightness
+    changes by EVEN from step to step, or by as much as the line has room for, as evenly as few
+    drops allow. Where one drop of a strong pot already darkens too much, the shadow is mixed from
+    mid-tone and deep.
 
     Parameters
     ----------
@@ -179,26 +193,26 @@ def _through_deep(
     if len(steps) != 2:
         return ()
     even = min(EVEN, float(line.rise.max()) / 2)
-    total = line.ratios[:, 0] + len(line.roles) * line.ratios[:, 1]
-    off = np.abs(line.rise - 2 * even) + _DROP * total
+    off = 2 * _uneven(line.rise / 2, even) + _DROP * line.total
     off[line.rise < 2 * LEAST_STEP] = np.inf
     deep = int(np.argmin(off))
 
     # Mix the shadow from the mid-tone and that deep step.
-    mid = np.array([midtone.get(role, 0) for role in tray.roles], dtype=np.float64)
+    mid = _in_drops(tray, midtone)
     mid /= mid.sum()
-    goal = np.sum([tray.unit(role) for role in line.roles], axis=0)
-    parts = (line.ratios[deep, 0] * mid + line.ratios[deep, 1] * goal) / total[deep]
+    goal = _in_drops(tray, line.goal)
+    parts = (line.ratios[deep, 0] * mid + line.ratios[deep, 1] * goal) / line.total[deep]
     ratios = full_ratios(2, MOST_DROPS)
     lightness = tray.lab(ratios[:, :1] * mid + ratios[:, 1:] * parts)[:, 0]
     rise = float(_lab_of(tray, midtone)[0]) - lightness
-    cost = np.abs(rise - even) + _DROP * ratios.sum(axis=1)
+    cost = _uneven(rise, even) + _uneven(line.rise[deep] - rise, even)
+    cost += _DROP * ratios.sum(axis=1)
     cost[(rise < LEAST_STEP) | (line.rise[deep] - rise < LEAST_STEP)] = np.inf
     shadow = int(np.argmin(cost))
 
-    places = even * np.arange(1, 3)
-    plain = np.abs(line.rise[list(steps)] - places).sum() + _DROP * total[list(steps)].sum()
-    if not off[deep] + cost[shadow] + _WAIT < plain:
+    plain = _uneven(np.diff(line.rise[list(steps)], prepend=0.0), even).sum()
+    plain += _DROP * line.total[list(steps)].sum()
+    if not _DROP * line.total[deep] + cost[shadow] + _WAIT < plain:
         return ()
     of_mid, of_deep = (int(count) for count in ratios[shadow])
     return {"midtone": of_mid, "deep": of_deep}, line.drops(deep)
@@ -207,16 +221,15 @@ def _through_deep(
 def _along(line: _Line, count: int) -> tuple[float, tuple[int, ...]]:
     """The cheapest steps along one line, and what they cost; infinite where there is no room."""
     even = min(EVEN, float(line.rise.max()) / count)
-    total = line.ratios[:, 0] + len(line.roles) * line.ratios[:, 1]
-    cost = np.abs(line.rise - even) + _DROP * total
+    cost = _uneven(line.rise, even) + _DROP * line.total
     cost[line.rise < LEAST_STEP] = np.inf
     gap = line.rise[None, :] - line.rise[:, None]
     follows = np.triu(np.ones(gap.shape, dtype=bool), 1) & (gap >= LEAST_STEP)
     came: list[NDArray[np.intp]] = []
-    for step in range(2, count + 1):
-        through = np.where(follows, cost[:, None], np.inf)
+    for _ in range(1, count):
+        through = np.where(follows, cost[:, None] + _uneven(gap, even), np.inf)
         came.append(np.argmin(through, axis=0))
-        cost = through.min(axis=0) + np.abs(line.rise - step * even) + _DROP * total
+        cost = through.min(axis=0) + _DROP * line.total
     last = int(np.argmin(cost))
     steps = [last]
     for before in reversed(came):
@@ -224,41 +237,66 @@ def _along(line: _Line, count: int) -> tuple[float, tuple[int, ...]]:
     chosen = tuple(reversed(steps))
     short = _SHORT * sum(range(1, count + 1)) * (EVEN - even)
     turned = TURN * float(line.turn[list(chosen)].sum())
-    conceded = _DARK if "dark" in line.roles else 0.0
+    conceded = _DARK if "dark" in line.goal else 0.0
     return float(cost[last]) + short + turned + conceded, chosen
+
+
+def _uneven(gap: Floats, even: float) -> Floats:
+    """How far steps are from even, past what is even enough."""
+    return np.maximum(np.abs(gap - even) - _EVEN_ENOUGH * even, 0.0)
 
 
 def _lines(tray: Tray, midtone: Mapping[Role, int], sign: float) -> Iterator[_Line]:
     """The lines that one side may go along: towards one pot, or into the dark towards two."""
-    mid = np.array([midtone.get(role, 0) for role in tray.roles], dtype=np.float64)
-    share, own = mid / mid.sum(), _lab_of(tray, midtone)
-    for roles in _goals(tray, sign):
-        goal = np.sum([tray.unit(role) for role in roles], axis=0)
+    mid, own = _in_drops(tray, midtone), _lab_of(tray, midtone)
+    share = mid / mid.sum()
+    for goal in _goals(tray, sign):
         ratios = full_ratios(2, MOST_DROPS)
-        room = ratios[:, 0] + len(roles) * ratios[:, 1] <= MOST_DROPS
-        ratios = ratios[room]
+        ratios = ratios[ratios @ [1, sum(goal.values())] <= MOST_DROPS]
         ratios = ratios[np.argsort(ratios[:, 1] / ratios[:, 0], kind="stable")]
-        lab = tray.lab(ratios[:, :1] * share + ratios[:, 1:] * goal)
-        rise = sign * (lab[:, 0] - own[0])
-        yield _Line(roles, ratios, rise, np.hypot(*(lab[:, 1:] - own[1:]).T))
+        lab = tray.lab(ratios[:, :1] * share + ratios[:, 1:] * _in_drops(tray, goal))
+        yield _Line(goal, ratios, sign * (lab[:, 0] - own[0]), _turn(lab, own))
 
 
-def _goals(tray: Tray, sign: float) -> list[tuple[Role, ...]]:
+def _turn(lab: Floats, own: Floats) -> Floats:
+    """(mixes,) how far a* and b* of a mid-tone's shadow are from what one wants of them.
+
+    A shadow may keep its mid-tone's hue and be greyer or somewhat more colourful. What leaves that
+    way counts again, by twice its square over the mid-tone's chroma: a cream or a grey soon looks
+    pink or blue where a red or a green does not. Common practice, no source.
+    """
+    plane, own = lab[:, 1:], own[1:]
+    chroma = float(np.hypot(*own))
+    kept = np.clip(plane @ own / max(chroma**2, 1e-9), 0.0, _RICHER)
+    astray = np.hypot(*(plane - kept[:, None] * own).T)
+    return np.asarray(np.hypot(*(plane - own).T) + 2.0 * astray**2 / (chroma + NEUTRAL_CHROMA))
+
+
+def _goals(tray: Tray, sign: float) -> list[Mapping[Role, int]]:
     """What the mid-tone may be mixed with on one side."""
     if sign > 0:
         if "pale" in tray.roles:
-            return [("pale",)]
-        return [(role,) for role in _LIGHTENERS if role in tray.roles]
+            return [{"pale": 1}]
+        return [{role: 1} for role in _LIGHTENERS if role in tray.roles]
     return dark_goals(tray)
 
 
-def dark_goals(tray: Tray) -> list[tuple[Role, ...]]:
-    """What darkens: each of some pots, and any two of them drop by drop."""
+def dark_goals(tray: Tray) -> list[Mapping[Role, int]]:
+    """What darkens, in drops: each of some pots, any two drop by drop, warm and cold also else."""
     there = [role for role in _DARKENERS if role in tray.roles]
-    pairs = [(one, other) for n, one in enumerate(there) for other in there[n + 1 :]]
-    return [*((role,) for role in there), *pairs]
+    goals: list[Mapping[Role, int]] = [{role: 1} for role in there]
+    for one, other in combinations(there, 2):
+        opposed = {one, other} == {"warm", "cold"}
+        for drops in (_DROP_BY_DROP, *(_NEUTRALISING if opposed else ())):
+            goals.append(dict(zip((one, other), drops, strict=True)))
+    return goals
+
+
+def _in_drops(tray: Tray, goal: Mapping[Role, int]) -> Floats:
+    """(roles,) a goal's drops, in the order of the tray."""
+    return np.array([goal.get(role, 0) for role in tray.roles], dtype=np.float64)
 
 
 def _lab_of(tray: Tray, midtone: Mapping[Role, int]) -> Floats:
     """(3,) CIELAB of the mid-tone."""
-    return tray.lab([midtone.get(role, 0) for role in tray.roles])
+    return tray.lab(_in_drops(tray, midtone))

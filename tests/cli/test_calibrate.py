@@ -179,8 +179,8 @@ def test_measured_tints_are_named_from_where_the_rack_stands(
         (("blue", *TINT[:4], "--lab", "50,0,0", "--observer", "3"), "2 or 10 degrees", 2),
         (("blue", *TINT[:4], "--reflectance", "none.csv"), "no such reflectance file", 3),
         (("white", *TINT), "cannot be its own tint", 4),
-        (("blue", *TINT[:4], "--srgb", "#f4f3ee"), "tells nothing", 4),
-        (("blue", *TINT[:4], "--srgb", "#d8b020"), "no scattering makes this tint", 4),
+        (("blue", *TINT[:4], "--srgb", "#f4f3ee"), "does not tell how strong", 4),
+        (("blue", *TINT[:4], "--srgb", "#d8b020"), "this tint would be #", 4),
         (("blue", *TINT, "--card", "1,1,1"), "--card goes with --from-photo", 2),
         (("blue", *TINT[:4], "--from-photo", "a.jpg"), "--swatch is missing", 2),
         (
@@ -218,9 +218,23 @@ def test_a_tint_of_another_hue_needs_a_sure_word(shelf: Path, calibrate: Call) -
     error = refused("calibrate", *pink)
     assert error.exit_code == 4
     assert "--sure" in str(error)
+    assert '"blue" in "white" would look more like #' in str(error)
+    assert error.faults[0].where.endswith('"blue", 1:9 with "white"')
     assert shelf.read_text(encoding="utf-8") == SHELF
     assert calibrate(*pink, "--sure")["doubts"]
     assert load_rack(shelf).paints["blue"].calibrated
+
+
+def test_a_tint_that_was_taken_is_not_asked_about_again(shelf: Path, calibrate: Call) -> None:
+    violet = ("shelf.toml", "blue", "--with", "white", "--parts", "1:9", "--srgb", "#b08fb0")
+    calibrate(*violet, "--sure")
+    assert calibrate("shelf.toml", "blue")["doubts"]
+    twin = refused("calibrate", *violet[:-1], "#b190b1")
+    # Of two doubtful tints only the new one is asked about
+    assert len(twin.faults) == 1
+    # A tint that fits the pot is not, though the one that is kept stays doubtful
+    report = calibrate("shelf.toml", "red", *TINT[:-1], "#d89a98")
+    assert report["doubts"] == []
 
 
 def test_all_slips_of_a_photographed_tint_are_told_at_once(shelf: Path) -> None:

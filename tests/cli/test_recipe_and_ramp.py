@@ -74,7 +74,7 @@ def test_recipe_says_what_it_looks_at_and_what_it_finds(run_here: Run) -> None:
         "recipe", "harbour", "lab 60 -60 50", "--pots", "rust orange", "--pots", "sailcloth"
     )
     assert done.returncode == 0, done.stderr
-    assert "Cannot be reached with these pots; the nearest is ΔE00" in done.stdout
+    assert "Cannot be reached with these pots; the nearest is ΔE*ab" in done.stdout
     assert "23 mixes of up to 2 of 2 pots" in done.stderr
     # The nearest is a pot alone, which is no estimate of a mix.
     assert "an estimate" not in done.stderr

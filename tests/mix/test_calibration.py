@@ -18,16 +18,19 @@ from preview.mix.calibrate import (
     tint_errors,
     with_scattering,
 )
-from preview.mix.calibration import calibrate
+from preview.mix.calibration import BENT, calibrate
 from preview.mix.certainty import MEDIAN_ERROR, certainty_in_words, median_error
 from preview.mix.kubelka_munk_1931 import ratio_from_reflectance
 from preview.mix.recipes import constants_of
 from preview.mix.saunderson_1942 import inner_from_outer
 from preview.mix.undertone import ask_for_tint, hides_undertone
 from preview.optics.appearance import lab_from_reflectance
+from preview.optics.cie1976_lab import hue_deg_from_lab
+from preview.optics.srgb_iec61966 import lab_from_hex
 from preview.rack.load import load_rack
 from preview.rack.paint import Paint
-from tests.oil_films import PAINTS, dilution, foretold, swatch_rack
+from tests.oil_films import PAINTS, dilution, foretold, measured_rack, swatch_rack
+from tests.oil_films import WHITE as OIL_WHITE
 
 HARBOUR = load_rack("harbour")
 WHITE = HARBOUR.paints["whitewash"]
@@ -145,10 +148,10 @@ def test_dark_chromatic_pots_ask_for_a_tint_until_they_have_one() -> None:
 @pytest.mark.parametrize(
     ("lab", "says"),
     [
-        (lab_from_reflectance(WHITE.reflectance), 'from "whitewash" itself'),
-        (lab_from_reflectance(RED.reflectance) + 0.5, 'from "buoy red" itself'),
-        ([20.0, 0.0, 0.0], "no scattering makes this tint"),
-        ([60.0, -40.0, 20.0], "no scattering makes this tint"),
+        (lab_from_reflectance(WHITE.reflectance), 'looks like "whitewash" itself'),
+        (lab_from_reflectance(RED.reflectance) + 0.5, 'looks like "buoy red" itself'),
+        ([20.0, 0.0, 0.0], "however strong the paint is taken, this tint would be #"),
+        ([60.0, -40.0, 20.0], "however strong the paint is taken, this tint would be #"),
     ],
 )
 def test_tints_that_these_paints_cannot_make_are_refused(lab: list[float], says: str) -> None:
@@ -166,12 +169,48 @@ def test_contradicting_tints_are_refused() -> None:
     assert calibrate(RED, [first, again], ["old", "new"]).after.max() < 2.0
 
 
-def test_a_far_bent_fit_is_doubted() -> None:
+@pytest.mark.parametrize("swatch", [True, False])
+def test_no_measured_tint_is_doubted(tmp_path: Path, swatch: bool) -> None:
+    rack = swatch_rack(tmp_path) if swatch else measured_rack(tmp_path)
+    for paint in PAINTS:
+        tints = [dilution(rack, paint + end, swatch) for end in "BC"]
+        for some in ([tints[0]], [tints[1]], tints):
+            made = calibrate(rack.paints[paint + "A"], some, ["tint"] * len(some))
+            assert made.doubts == (), paint
+
+
+@pytest.mark.parametrize("share", [0.1, 0.5])
+@pytest.mark.parametrize("pink", ["#c08f8f", "#e0a0b0", "#c87890"])
+@pytest.mark.parametrize("blue", ["deep sea blue", "11A", "12A"])
+def test_a_pink_tint_of_a_blue_is_doubted_and_told_what_it_would_be(
+    tmp_path: Path, blue: str, pink: str, share: float
+) -> None:
+    rack = HARBOUR if blue in HARBOUR.paints else swatch_rack(tmp_path)
+    white = rack.paints["whitewash" if rack is HARBOUR else OIL_WHITE]
+    (doubt,) = calibrate(
+        rack.paints[blue], [Dilution(white, share, lab_from_hex(pink))], ["tint"]
+    ).doubts
+    assert f'"{blue}" in "{white.name}" would look more like #' in doubt.words
+    assert f"than {pink}" in doubt.words
+    likely = lab_from_hex(doubt.words.split("more like ")[1][:7])
+    assert 180.0 < hue_deg_from_lab(likely) < 330.0
+
+
+def test_a_doubt_names_its_own_tint() -> None:
+    blue = with_scattering(BLUE, (-1.0, 0.2, 0.0))
+    tints = [_tint(blue, share) for share in (0.5, 0.2, 0.1)]
+    assert calibrate(BLUE, tints, ["1:1", "1:4", "1:9"]).doubts == ()
+    too_light = replace(tints[2], lab=tints[2].lab + np.array([12.0, 0.0, 0.0]))
+    (doubt,) = calibrate(BLUE, [*tints[:2], too_light], ["1:1", "1:4", "1:9"]).doubts
+    assert doubt.tint == 2
+    assert doubt.words.startswith("with all tints taken together, this tint would be #")
+
+
+def test_a_pot_like_black_says_nothing_of_the_hue_of_its_tints() -> None:
     soot = HARBOUR.paints["soot"]
     bent = calibrate(soot, [Dilution(WHITE, 0.5, np.array([50.0, 40.0, 30.0]))], ["1:1"])
-    assert any("is it the right paint" in doubt for doubt in bent.doubts)
-    plain = calibrate(soot, [_tint(with_scattering(soot, (-1.0, 0.0, 0.0)), 0.2)], ["1:4"])
-    assert plain.doubts == ()
+    assert bent.paint.scattering.max() > BENT * bent.paint.scattering.min()
+    assert bent.doubts == ()
 
 
 def test_dilutions_are_shares_and_lab() -> None:

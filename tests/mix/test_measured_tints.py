@@ -27,7 +27,7 @@ from preview.optics.srgb_iec61966 import (
 )
 from preview.rack.load import load_rack
 from preview.rack.paint import Rack
-from tests.oil_films import FILE, PAINTS, WHITE, films, swatch_rack
+from tests.oil_films import PAINTS, WHITE, films, measured_rack, swatch_rack
 
 
 @dataclass(frozen=True, eq=False)
@@ -39,16 +39,6 @@ class Film:
 
 
 FILMS = {name: Film(*film) for name, film in films().items()}
-
-
-def _measured_rack(folder: Path) -> Rack:
-    """The paints by their measured spectra, from the file as it is."""
-    entries = [
-        f'[[paint]]\nname = "{film}"\nreflectance = "{FILE}"\nsample = "{film}"\n'
-        for film in (WHITE, *(paint + "A" for paint in PAINTS))
-    ]
-    (folder / "measured.toml").write_text("\n".join(entries), encoding="utf-8")
-    return load_rack(folder / "measured.toml")
 
 
 def _calibrated(rack: Rack, paint: str, suffix: str, swatch: bool) -> Rack:
@@ -85,7 +75,7 @@ def _error_of_averaged_srgb(paint: str) -> float:
 @pytest.fixture(scope="module")
 def racks(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Rack]:
     folder = tmp_path_factory.mktemp("oils")
-    return {"measured": _measured_rack(folder), "swatch": swatch_rack(folder)}
+    return {"measured": measured_rack(folder), "swatch": swatch_rack(folder)}
 
 
 @pytest.mark.parametrize("kind", ["measured", "swatch"])

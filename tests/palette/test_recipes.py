@@ -11,8 +11,10 @@ import pytest
 
 import preview.palette.recipes as recipes
 from preview.errors import CannotDo, UsageError
+from preview.optics.cie1976_lab import chroma_from_lab
 from preview.optics.ciede2000 import ciede2000
-from preview.palette.recipes import FAR, SAME, find_recipes, plan_search
+from preview.palette.ranking import FAR, rank_of
+from preview.palette.recipes import SAME, find_recipes, plan_search
 from preview.palette.thinned import mixed
 from preview.palette.wanted import Wanted, read_colour
 from preview.rack.load import load_rack
@@ -21,7 +23,7 @@ from tests.palette.oracle import lab_by_colour_science, mixed_by_hand
 
 HARBOUR, PIGMENTS = load_rack("harbour"), load_rack("pigments")
 FOUR = ("rust orange", "deep sea blue", "sailcloth", "tarred rope")
-COLOURS = ("#8a4b2a", "#6f7f6a", "#40424a", "#d9c2a0", "#00ff00")
+COLOURS = ("#8a4b2a", "#6f7f6a", "#40424a", "#d9c2a0", "#00ff00", "#ff00ff")
 
 
 def _counted(paints: int, most: int) -> list[tuple[int, ...]]:
@@ -44,40 +46,40 @@ def test_the_nearest_of_every_total_is_what_a_plain_loop_over_colour_science_fin
     beside = labs[rng.choice(len(labs), 12)] + rng.normal(0.0, 2.0, (12, 3))
     wishes = [read_colour(text) for text in COLOURS] + [Wanted(lab, "beside") for lab in beside]
     for wanted in wishes:
-        far = colour_science.delta_E(labs, wanted.lab, method="CIE 2000")
+        near = colour_science.delta_E(labs, wanted.lab, method="CIE 2000")
+        apart = colour_science.delta_E(labs, wanted.lab, method="CIE 1976")
+        ranks = np.where(near <= FAR, near, FAR + apart)
         front: dict[int, tuple[float, tuple[int, ...]]] = {}
-        for drops, difference in zip(every, far, strict=True):
+        for drops, rank in zip(every, ranks, strict=True):
             best = front.get(sum(drops), (np.inf, ()))
-            front[sum(drops)] = min(best, (float(difference), drops))
+            front[sum(drops)] = min(best, (float(rank), drops))
         # The list is what is left of those when nothing is gained by more drops.
         left: list[tuple[int, float, tuple[int, ...]]] = []
         for total in sorted(front):
-            difference, drops = front[total]
-            if not left or left[-1][1] - difference >= SAME or difference <= FAR < left[-1][1]:
-                left.append((total, difference, drops))
+            rank, drops = front[total]
+            if not left or left[-1][1] - rank >= SAME or rank <= FAR < left[-1][1]:
+                left.append((total, rank, drops))
         least, total = min((front[total][0], total) for total in front)
         left = [one for one in left if one[1] <= FAR] or [(total, least, front[total][1])]
         answers = find_recipes(HARBOUR, wanted, names, 6).answers
         found = [recipe for recipe in answers if recipe.thinned is None]
         if not found:
             # Nothing plain is left only where a pre-thinned mix is nearer and no plain one reaches.
-            assert answers[0].difference < left[-1][1] - SAME
+            assert answers[0].rank < left[-1][1] - SAME
             assert left[-1][1] > FAR
             continue
         compared += 1
         assert [r.total for r in found] == [total for total, _, _ in left]
-        for recipe, (_, difference, drops) in zip(found, left, strict=True):
+        for recipe, (_, rank, drops) in zip(found, left, strict=True):
             # 0.003: the weight tables have eleven digits, the white point of XYZ_to_xy rounds.
-            assert recipe.difference == pytest.approx(difference, abs=3e-3)
+            assert recipe.rank == pytest.approx(rank, abs=3e-3)
             assert recipe.drops == {n: d for n, d in zip(names, drops, strict=True) if d}
     assert compared >= 12
 
 
 @pytest.mark.parametrize("text", COLOURS)
 @pytest.mark.parametrize("pots", [FOUR, ()], ids=["four pots", "the whole rack"])
-def test_no_answer_can_be_bettered_in_both_drops_and_difference(
-    text: str, pots: tuple[str, ...]
-) -> None:
+def test_no_answer_can_be_bettered_in_both_drops_and_rank(text: str, pots: tuple[str, ...]) -> None:
     wanted = read_colour(text)
     found = find_recipes(HARBOUR, wanted, pots, 5)
     names = pots or tuple(HARBOUR.paints)
@@ -87,11 +89,11 @@ def test_no_answer_can_be_bettered_in_both_drops_and_difference(
         for drops in _counted(4, 5)[:: 1 if pots else 7]:
             recipe = {names[p]: n for p, n in zip(chosen, drops, strict=True) if n}
             lab = HARBOUR.mix(recipe).lab
-            difference, total = float(ciede2000(lab, wanted.lab)), sum(drops)
+            rank, total = float(rank_of(lab, wanted.lab)), sum(drops)
             for answer in found.answers:
-                assert not (total < answer.total and difference < answer.difference - 1e-9)
+                assert not (total < answer.total and rank < answer.rank - 1e-9)
                 if answer.thinned is None:
-                    assert not (total <= answer.total and difference < answer.difference - 1e-9)
+                    assert not (total <= answer.total and rank < answer.rank - 1e-9)
 
 
 @pytest.mark.parametrize("text", COLOURS)
@@ -126,6 +128,19 @@ def test_a_colour_beyond_the_pots_is_not_reached() -> None:
     found = find_recipes(HARBOUR, read_colour("#00ff00"), FOUR)
     assert not found.reached
     assert found.nearest.difference > FAR
+
+
+def test_the_nearest_to_a_magenta_out_of_reach_is_a_pink_and_no_grey() -> None:
+    wanted = read_colour("#d000a0")
+    found = find_recipes(HARBOUR, wanted)
+    assert not found.reached
+    assert set(found.nearest.drops) == {"anemone pink", "whitewash"}
+    grey = {"anemone pink": 1, "weathered skin": 2, "rock pool teal": 2, "slate": 1}
+    lab = HARBOUR.mix(grey).lab
+    assert chroma_from_lab(lab) < 5.0
+    # By CIEDE2000 that grey would be nearer than any pink
+    assert ciede2000(lab, wanted.lab) < found.nearest.difference - 5.0
+    assert np.linalg.norm(lab - wanted.lab) > found.nearest.distance + 20.0
 
 
 def test_the_same_question_gets_the_same_answer() -> None:

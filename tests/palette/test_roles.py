@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
 import pytest
 
 from preview.errors import CannotDo, UsageError
-from preview.palette.roles import LOOKS, cast_roles, looks_with
+from preview.mix.calibration import calibrate
+from preview.mix.circle import place_on_circle
+from preview.palette.kinds import best_pale, kind_of
+from preview.palette.roles import LOOKS, Candidate, cast_roles, looks_with
 from preview.rack.load import load_rack
 from preview.ramp.start import begin_scheme
+from tests.oil_films import dilution, swatch_rack
 from tests.palette.racks import rack_of
 
 SHORES = {"ochre": "#d8b02c", "moss": "#3f7a3a", "bone": "#e8dfc8", "umber": "#553d2b"}
@@ -32,8 +41,44 @@ def test_every_paint_has_one_role_and_the_look_of_it() -> None:
         for role, paints in roles.by_role.items():
             for paint in paints:
                 assert roles.role_of(paint.name) == role
+                seen = paint if paint.tint is None else replace(paint, place=paint.tint)
                 if role != "pale" or roles.off_white:
-                    assert LOOKS[role].off(paint) == 0.0
+                    assert LOOKS[role].fits(seen)
+
+
+def test_a_dark_pot_without_a_hue_of_its_own_is_warm_or_cold_by_its_tint(tmp_path: Path) -> None:
+    roles = cast_roles(load_rack("pigments"))
+    cold = {paint.name: paint for paint in roles.by_role["cold"]}
+    for name in ("PB27", "PG7"):
+        tint = cold[name].tint
+        assert cold[name].place.chroma < 12.0
+        assert tint is not None
+        assert tint.chroma >= 12.0
+        assert "in white blue" in cold[name].words
+    # Those that show their hue in the pot keep it, and a black in white is a grey
+    assert cold["PB29"].tint is None
+    assert roles.role_of("PBk7") == "dark"
+    stricter = cast_roles(load_rack("pigments"), looks_with(["cold.chroma=15:100"]))
+    assert stricter.role_of("PB27") is None
+
+    # Measured Prussian blue: black in the pot, and cold once a tint of it is known
+    oils = swatch_rack(tmp_path)
+    blue = oils.paints["13A"]
+    assert cast_roles(oils).role_of("13A") == "dark"
+    known = calibrate(blue, [dilution(oils, "13B")], ["tint"]).paint
+    tinted = replace(oils, paints={**oils.paints, "13A": known})
+    assert cast_roles(tinted).role_of("13A") == "cold"
+
+
+@pytest.mark.parametrize("lightness", [79.9, 80.0, math.nextafter(80.0, 100.0), 95.0])
+@pytest.mark.parametrize("chroma", [3.0, 11.0, 20.0, 20.1])
+def test_an_off_white_is_one_thing_by_kind_and_by_role(lightness: float, chroma: float) -> None:
+    lab = np.array([lightness, 0.0, chroma])
+    paint = Candidate("bone", rack_of(SHORES).mix({"bone": 1}), lightness, place_on_circle(lab))
+    is_one = lightness > 80.0 and chroma <= 20.0
+    assert LOOKS["pale"].fits(paint) == is_one
+    assert (kind_of(lab) == "pale") == is_one
+    assert (best_pale([lab]) == 0) == is_one
 
 
 def test_pure_whites_stand_in_where_there_is_no_off_white() -> None:

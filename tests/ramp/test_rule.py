@@ -11,6 +11,7 @@ import pytest
 
 from preview.errors import CannotDo
 from preview.mix.recipes import mix_mixes
+from preview.optics.cie1976_lab import chroma_from_lab, hue_deg_from_lab
 from preview.optics.spectrum import Floats
 from preview.rack.load import load_rack
 from preview.ramp.build import mix_steps, ramp_around
@@ -37,6 +38,13 @@ KEEPERS: dict[Role, str] = {
     "pale": "sailcloth",
     "brown": "tarred rope",
 }
+# A yellow and a green or teal make no grey, so they are left out.
+NEUTRALISING = [
+    (warm, cold)
+    for warm in ("rust orange", "buoy red", "anemone pink", "lamp yellow")
+    for cold in ("deep sea blue", "rock pool teal", "dusk violet", "kelp green")
+    if warm != "lamp yellow" or cold in ("deep sea blue", "dusk violet")
+]
 
 
 @cache
@@ -160,6 +168,40 @@ def test_the_keepers_pots_give_even_steps(midtone: dict[Role, int], steps: int) 
     for side in (rise[:below], rise[below:]):
         # 1.7: whole drops up to nine leave no finer choice
         assert side.max() <= 1.7 * side.min()
+
+
+@pytest.mark.parametrize(("warm", "cold"), NEUTRALISING)
+@pytest.mark.parametrize("below", [1, 2])
+def test_an_off_white_gets_no_pink_and_no_turquoise_shadow(
+    warm: str, cold: str, below: int
+) -> None:
+    tray = Tray(HARBOUR, {"warm": warm, "cold": cold, "pale": "sailcloth"})
+    lab = _lab(tray, steps_around(tray, {"pale": 1}, below, 0))[-2:]
+    (shadow, own), (shadow_hue, own_hue) = chroma_from_lab(lab), hue_deg_from_lab(lab)
+    turned = abs((shadow_hue - own_hue + 180.0) % 360.0 - 180.0)
+    # No more colourful than the cloth, or about of its hue
+    assert shadow <= own + 1.5 or turned <= 30.0
+
+
+def test_warm_and_cold_neutralise_in_other_parts_than_drop_by_drop_where_that_is_greyer() -> None:
+    tray = Tray(HARBOUR, {"warm": "buoy red", "cold": "rock pool teal", "pale": "sailcloth"})
+    deep = steps_around(tray, {"pale": 1}, 2, 0)["deep"]
+    assert (deep["warm"], deep["cold"]) == (1, 2)
+    even = {"midtone": deep["midtone"], "warm": 1, "cold": 1}
+    one, other = chroma_from_lab(_lab(tray, {"midtone": {"pale": 1}, "deep": deep, "even": even}))[
+        1:
+    ]
+    assert one < other - 5.0
+
+
+@pytest.mark.parametrize("midtone", [{"warm": 2, "cold": 1}, {"warm": 1}, {"cold": 1, "pale": 2}])
+def test_highlights_end_in_few_drops_where_more_would_hardly_be_more_even(
+    midtone: dict[Role, int],
+) -> None:
+    found = steps_around(Tray(HARBOUR, KEEPERS), midtone, 0, 2)
+    first, last = (sum(drops.values()) for drops in list(found.values())[1:])
+    assert first <= 3
+    assert last <= 5
 
 
 def test_a_ramp_and_a_scheme_to_begin_from_follow_one_rule() -> None:
