@@ -175,12 +175,12 @@ def _pair_report(pair: Pair) -> dict[str, Any]:
         "chroma_left": [round(chroma, 3) for chroma in pair.chroma],
         "mixes_srgb": [mix.srgb for mix in pair.mixes],
         "lightened_srgb": [mix.srgb for mix in pair.lightened],
-        "brown": _mix_report(pair.brown),
-        "grey": _mix_report(pair.grey),
+        "brown": _mixed_report(pair.brown),
+        "grey": _mixed_report(pair.grey),
     }
 
 
-def _mix_report(mix: Mix | None) -> dict[str, Any] | None:
+def _mixed_report(mix: Mix | None) -> dict[str, Any] | None:
     """A brown or grey for JSON."""
     if mix is None:
         return None
@@ -192,7 +192,7 @@ def _mix_report(mix: Mix | None) -> dict[str, Any] | None:
     }
 
 
-def publish_recipes(
+def publish_recipe(
     out: Path, rack: Rack, found: Recipes, overwrite: bool = False
 ) -> dict[str, Any]:
     """Write recipe.png and report.json; gives the report.

@@ -20,9 +20,12 @@ def circle(
     from preview.cli.tell_circle import tell_circle
     from preview.palette.opposites import find_opposites
     from preview.palette.standing import round_the_circle, stand_on_circle
+    from preview.present.folder import check_folder
     from preview.publish_palette import circle_report, publish_circle
     from preview.rack.load import load_rack
 
+    if out is not None:
+        check_folder(out, overwrite)
     loaded = load_rack(rack, folders=tuple(racks or ()))
     standings = round_the_circle(stand_on_circle(loaded))
     opposites = find_opposites(standings)

@@ -23,9 +23,12 @@ def mix(
     """Show what a whole-drop mix looks like."""
     from preview.cli.drops import read_drops
     from preview.cli.summary import tell_mix
+    from preview.present.folder import check_folder
     from preview.publish_palette import mix_report, publish_mix
     from preview.rack.load import load_rack
 
+    if out is not None:
+        check_folder(out, overwrite)
     loaded = load_rack(rack, folders=tuple(racks or ()))
     made = loaded.mix(read_drops(parts))
     report = mix_report(loaded, made) if out is None else publish_mix(out, loaded, made, overwrite)

@@ -43,12 +43,12 @@ def recipe(
     quiet: o.Quiet = False,
 ) -> None:
     """Find the whole drops that come near a colour."""
-    from preview.cli.tell_recipe import tell_recipes
+    from preview.cli.tell_recipe import tell_recipe
     from preview.cli.terminal import listener, say
     from preview.cli.wanted import wanted_of
     from preview.palette.recipes import find_recipes, plan_search
     from preview.present.folder import check_folder
-    from preview.publish_palette import publish_recipes, recipe_report
+    from preview.publish_palette import publish_recipe, recipe_report
     from preview.rack.load import load_rack
 
     if out is not None:
@@ -62,6 +62,6 @@ def recipe(
     report = (
         recipe_report(loaded, found)
         if out is None
-        else publish_recipes(out, loaded, found, overwrite)
+        else publish_recipe(out, loaded, found, overwrite)
     )
-    tell_recipes(loaded, found, report, out, as_json)
+    tell_recipe(loaded, found, report, out, as_json)

@@ -120,6 +120,15 @@ def tell_mix(mix: Mix, report: Mapping[str, Any], out: Path | None, as_json: boo
         say(f"swatch     {out / 'swatch.png'}")
 
 
+def tell_notes_and_pictures(report: Mapping[str, Any], out: Path | None) -> None:
+    """What a report says in plain sentences, and where its pictures lie if they were written."""
+    for note in report["notes"]:
+        say(note)
+    if out is not None:
+        for name in report["pictures"]:
+            say(f"picture    {out / name}")
+
+
 def tell_estimates(mixes: Iterable[Mix]) -> None:
     """That some of the mixes are estimates, and what such ones were worth; nothing where none."""
     if any(mix.certainty == "estimate" and len(mix.recipe) > 1 for mix in mixes):

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from preview.cli.summary import tell_notes_and_pictures
 from preview.cli.terminal import say, tell, tell_json, tell_table
 from preview.palette.opposites import Opposites
 from preview.palette.standing import Standing
@@ -45,11 +46,7 @@ def tell_circle(
         say("Drops are of the paint in its row : of the other. Three opposites, seldom the same:")
         say("across the circle is taught, across in CIELAB is seen, the most neutral mix is paint.")
     say("Warmth (Ou et al. 2004) says which is warmer; warm and cold halves are common practice.")
-    for note in report["notes"]:
-        say(note)
-    if out is not None:
-        for name in report["pictures"]:
-            say(f"picture    {out / name}")
+    tell_notes_and_pictures(report, out)
 
 
 def _row(one: Standing) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from preview.cli.summary import tell_notes_and_pictures
 from preview.cli.terminal import say, tell, tell_json, tell_table
 from preview.mix.mixture import Mix
 from preview.palette.pairs import CHART_DROPS, Pair, Pairs
@@ -32,11 +33,7 @@ def tell_pairs(found: Pairs, report: Mapping[str, Any], out: Path | None, as_jso
     pale = "" if found.pale is None else f"; of {found.pale.name}, too, for a grey"
     say(f"Drops are of the warm : of the cold paint{pale}.")
     say("Span is the colour (C*) that the duller pot loses on the way to the most neutral mix.")
-    for note in report["notes"]:
-        say(note)
-    if out is not None:
-        for name in report["pictures"]:
-            say(f"chart      {out / name}")
+    tell_notes_and_pictures(report, out)
 
 
 def _row(pair: Pair) -> tuple[str, ...]:

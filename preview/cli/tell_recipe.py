@@ -13,7 +13,7 @@ from preview.present.recipe_sheet import recipe_in_words
 from preview.rack.paint import Rack
 
 
-def tell_recipes(
+def tell_recipe(
     rack: Rack, found: Recipes, report: Mapping[str, Any], out: Path | None, as_json: bool
 ) -> None:
     """The answers as a table, the verdict, and what to know of both."""
