@@ -186,9 +186,9 @@ def _mix(mix: Words) -> str:
     )
     how = f"parts {mix['ratio']}" if mix["ratio"] else "from the pot"
     how = f"<b>dabs</b> · {how}" if mix["dabs"] else how
-    numbers = (mix["drops"], mix["needed"], mix["taken"] or "–", mix["left"])
+    numbers = (mix["drops"], mix["needed"], mix["taken"], mix["left"])
     cells = "".join(
-        f'<td class="n" data-name="{name}">{escape(str(number))}</td>'
+        f'<td class="n" data-name="{name}">{escape(number)}</td>'
         for name, number in zip(_NUMBERS, numbers, strict=True)
     )
     return (

@@ -99,7 +99,7 @@ def _pot(guide: Guide, number: int) -> Words:
     use = guide.amounts.pots[number]
     scheme = guide.amounts.painted.scheme
     paint = scheme.rack.paints[use.paint]
-    gives = f"needs {use.drops} drop{'' if use.drops == 1 else 's'}, {use.ml:.1f} ml"
+    gives = f"needs {_few(use.drops)} drop{'' if use.drops == 1 else 's'}, {use.ml:.1f} ml"
     painted = sum(
         batch.needed * batch.recipe.get(use.paint, 0) / sum(batch.recipe.values())
         for batch in guide.amounts.batches
@@ -135,7 +135,9 @@ def _mix(guide: Guide, batch: Batch) -> Words:
     painted = guide.amounts.painted
     scheme = painted.scheme
     ramp = scheme.ramps[batch.ramp]
-    parts = _parts(scheme, ramp, batch.written, batch.times)
+    # Dabs are counted in parts, whatever they come to.
+    times = 1 if batch.dabs else int(batch.times)
+    parts = _parts(scheme, ramp, batch.written, times)
     return {
         **_swatch(ramp.step(batch.step).mix.reflectance),
         "number": batch.number,
@@ -143,16 +145,18 @@ def _mix(guide: Guide, batch: Batch) -> Words:
         "parts": parts,
         "ratio": "" if batch.alone else " : ".join(str(n) for n in batch.written.values()),
         "dabs": batch.dabs,
-        "drops": batch.drops,
+        "drops": "dabs" if batch.dabs else _few(batch.drops),
         "needed": _few(batch.needed),
-        "taken": batch.taken,
-        "left": _few(batch.left),
+        "taken": _few(batch.taken) if batch.taken else "–",
+        "left": "–" if batch.dabs else _few(batch.left),
     }
 
 
 def _few(drops: float) -> str:
-    """A number of drops as people read it."""
-    return f"{drops:.1f}" if drops >= 0.05 or drops == 0 else "< 0.1"
+    """A number of drops as people read it; whole ones without a point."""
+    if 0 < drops < 0.05:
+        return "< 0.1"
+    return f"{drops:.0f}" if drops == round(drops) else f"{drops:.1f}"
 
 
 def _parts(scheme: Scheme, ramp: Ramp, drops: Mapping[str, int], times: int) -> list[Words]:
