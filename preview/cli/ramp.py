@@ -26,11 +26,7 @@ def ramp(
     ],
     pot: Annotated[
         list[str] | None,
-        typer.Option(
-            "--pots",
-            help='a pot and its role, "cold=deep sea blue"; repeated',
-            metavar="ROLE=PAINT",
-        ),
+        o.repeated("--pots", 'a pot with its role, such as "cold=deep sea blue"', "ROLE=PAINT"),
     ] = None,
     steps: o.Steps = int(STEPS.default),
     out: o.Out = None,

@@ -19,10 +19,8 @@ def recipe(
     ] = None,
     pot: Annotated[
         list[str] | None,
-        typer.Option(
-            "--pots",
-            help="a paint that may be used; may be repeated; leave it out for the best four of all",
-            metavar="PAINT",
+        o.repeated(
+            "--pots", "a pot to mix from; leave it out for the best four of the rack", "PAINT"
         ),
     ] = None,
     drops: o.Drops = int(DROPS.default),

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from preview.cli.terminal import say, tell, tell_json, tell_table
-from preview.present.palette import drops_in_words
+from preview.present.palette import drops_in_words, one_place
 from preview.ramp.words import step_in_words
 
 
@@ -50,9 +50,9 @@ def _mix_row(mix: Mapping[str, Any]) -> tuple[str, ...]:
     return (
         str(mix["number"]),
         "dabs" if mix["dabs"] else str(mix["drops"]),
-        f"{mix['needed_drops']:.1f}",
-        f"{mix['for_other_mixes_drops']:.1f}",
-        f"{mix['left_drops']:.1f}",
+        one_place(mix["needed_drops"]),
+        one_place(mix["for_other_mixes_drops"]),
+        one_place(mix["left_drops"]),
         drops_in_words(parts),
         f"({uses})",
     )
@@ -61,4 +61,4 @@ def _mix_row(mix: Mapping[str, Any]) -> tuple[str, ...]:
 def _pot_row(pot: Mapping[str, Any]) -> tuple[str, ...]:
     """What one pot gives and keeps, as a row of the table."""
     left = "–" if pot["left_ml"] is None else f"{pot['left_ml']:.1f} of {pot['stock_ml']:g} ml"
-    return pot["paint"], f"{pot['drops']:.1f}", f"{pot['ml']:.2f}", left
+    return pot["paint"], one_place(pot["drops"]), f"{pot['ml']:.2f}", left
