@@ -36,9 +36,9 @@ def guide(
     quiet: o.Quiet = False,
 ) -> None:
     """Say how much paint it takes, and print the guide for the desk."""
-    from preview.cli.request import Request
+    from preview.cli.guide_request import GuideRequest
     from preview.cli.tell_guide import tell_guide
 
     out = out or Path(f"fourpot-guide-{scheme.stem}")
-    report = Request.of(locals()).guide(scheme, out)
+    report = GuideRequest.of(locals()).guide(scheme, out)
     tell_guide(report, out, as_json, quiet)

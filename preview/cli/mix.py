@@ -22,17 +22,14 @@ def mix(
 ) -> None:
     """Show what a whole-drop mix looks like."""
     from preview.cli.drops import read_drops
-    from preview.cli.summary import mix_report, tell_mix
+    from preview.cli.summary import tell_mix
+    from preview.present.folder import check_folder
+    from preview.publish_palette import mix_report, publish_mix
     from preview.rack.load import load_rack
 
+    if out is not None:
+        check_folder(out, overwrite)
     loaded = load_rack(rack, folders=tuple(racks or ()))
     made = loaded.mix(read_drops(parts))
-    if out is not None:
-        from preview.present.folder import fill_folder
-        from preview.present.swatch import swatch_card
-        from preview.publish import write_json
-
-        with fill_folder(out, overwrite) as folder:
-            swatch_card(loaded, made).save(folder / "swatch.png")
-            write_json(folder / "report.json", mix_report(loaded, made))
-    tell_mix(loaded, made, out, as_json)
+    report = mix_report(loaded, made) if out is None else publish_mix(out, loaded, made, overwrite)
+    tell_mix(made, report, out, as_json)

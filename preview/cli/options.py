@@ -56,6 +56,11 @@ def _number(setting: Setting, metavar: str) -> object:
     return typer.Option(f"--{setting.name}", help=_help(setting), metavar=metavar)
 
 
+def repeated(flag: str, words: str, metavar: str) -> object:
+    """A command-line option that may be given several times."""
+    return typer.Option(flag, help=f"{words}; may be repeated", metavar=metavar)
+
+
 Out = Annotated[Path | None, typer.Option("--out", help="folder for the results", metavar="DIR")]
 Overwrite = Annotated[
     bool, typer.Option("--overwrite", help="write into a folder that holds other files")
@@ -72,10 +77,7 @@ MarksFile = Annotated[
     Path | None,
     typer.Option("--marks", help="marks file that gives the mesh its areas (TOML)", metavar="FILE"),
 ]
-Racks = Annotated[
-    list[Path] | None,
-    typer.Option("--racks", help="a folder with racks of your own; may be repeated", metavar="DIR"),
-]
+Racks = Annotated[list[Path] | None, repeated("--racks", "a folder with racks of your own", "DIR")]
 Unit = Annotated[
     str | None,
     typer.Option("--unit", help="the mesh's unit: " + ", ".join(MM_PER_UNIT), metavar="UNIT"),
@@ -90,20 +92,12 @@ Propose = Annotated[int | None, typer.Option(f"--{PROPOSE.name}", help=_help(PRO
 Top = Annotated[int, _number(TOP, "N")]
 Drops = Annotated[int, _number(DROPS, "N")]
 Steps = Annotated[int, _number(STEPS, "N")]
-With = Annotated[
-    list[str] | None,
-    typer.Option("--with", help="a paint that must be in; may be repeated", metavar="PAINT"),
-]
-Without = Annotated[
-    list[str] | None,
-    typer.Option("--without", help="a paint to leave out; may be repeated", metavar="PAINT"),
-]
+With = Annotated[list[str] | None, repeated("--with", "a paint that must be in", "PAINT")]
+Without = Annotated[list[str] | None, repeated("--without", "a paint to leave out", "PAINT")]
 Missing = Annotated[
     list[str] | None,
-    typer.Option(
-        "--missing",
-        help="a paint that you would have to buy, as those with stock_ml = 0; may be repeated",
-        metavar="PAINT",
+    repeated(
+        "--missing", "a paint that you would have to buy, as those with stock_ml = 0", "PAINT"
     ),
 ]
 Want = Annotated[
@@ -116,19 +110,11 @@ Want = Annotated[
 ]
 Weight = Annotated[
     list[str] | None,
-    typer.Option(
-        "--weight",
-        help="such as reach=2; 0 leaves a figure out; may be repeated",
-        metavar="FIGURE=W",
-    ),
+    repeated("--weight", "such as reach=2; 0 leaves a figure out", "FIGURE=W"),
 ]
 Define = Annotated[
     list[str] | None,
-    typer.Option(
-        "--define",
-        help="what a role looks like, such as brown.hue=40:85; may be repeated",
-        metavar="ROLE.AXIS=LOW:HIGH",
-    ),
+    repeated("--define", "what a role looks like, such as brown.hue=40:85", "ROLE.AXIS=LOW:HIGH"),
 ]
 Count = Annotated[int, _number(COUNT, "N")]
 Differ = Annotated[int, _number(DIFFER, "POTS")]
@@ -137,20 +123,17 @@ Frames = Annotated[int, _number(FRAMES, "N")]
 Size = Annotated[int, _number(SIZE, "PIXELS")]
 Elevation = Annotated[float, _number(ELEVATION, "DEGREES")]
 Distance = Annotated[float, _number(DISTANCE, "METRES")]
-Distances = Annotated[
-    list[float] | None,
-    typer.Option("--distance", help=f"{_help(DISTANCE)}; may be repeated", metavar="METRES"),
-]
+Distances = Annotated[list[float] | None, repeated("--distance", _help(DISTANCE), "METRES")]
 Lux = Annotated[
     str, typer.Option("--lux", help=f"{_help(LUX)}, or {', '.join(LUX_PRESETS)}", metavar="LUX")
 ]
 EyesOf = Annotated[
     list[str] | None,
-    typer.Option(
+    repeated(
         "--eyes",
-        help=f"whose: an age ({AGE.low:g} to {AGE.high:g}), {', '.join(DEFICIENCIES)} with a "
-        "severity, as in deutan:0.6,age:60; may be repeated",
-        metavar="EYES",
+        f"whose: an age ({AGE.low:g} to {AGE.high:g}), {', '.join(DEFICIENCIES)} with a severity, "
+        "as in deutan:0.6,age:60",
+        "EYES",
     ),
 ]
 SightElevation = Annotated[float, _number(SIGHT_ELEVATION, "DEGREES")]

@@ -19,20 +19,14 @@ def pairs(
     as_json: o.Json = False,
 ) -> None:
     """Tell what a rack's warm and cold paints make of each other."""
-    from preview.cli.tell_pairs import pairs_report, tell_pairs
+    from preview.cli.tell_pairs import tell_pairs
     from preview.palette.pairs import find_pairs
+    from preview.present.folder import check_folder
+    from preview.publish_palette import pairs_report, publish_pairs
     from preview.rack.load import load_rack
 
-    found = find_pairs(load_rack(rack, folders=tuple(racks or ())), int(TOP.check(top)))
-    pictures: list[str] = []
     if out is not None:
-        from preview.present.folder import fill_folder
-        from preview.present.mixing_chart import mixing_charts
-        from preview.publish import write_json
-
-        with fill_folder(out, overwrite) as folder:
-            for number, chart in enumerate(mixing_charts(found), start=1):
-                pictures.append(f"pairs-{number}.png")
-                chart.save(folder / pictures[-1])
-            write_json(folder / "report.json", pairs_report(found, pictures))
-    tell_pairs(found, pictures, out, as_json)
+        check_folder(out, overwrite)
+    found = find_pairs(load_rack(rack, folders=tuple(racks or ())), int(TOP.check(top)))
+    report = pairs_report(found) if out is None else publish_pairs(out, found, overwrite)
+    tell_pairs(found, report, out, as_json)

@@ -13,7 +13,7 @@ from preview.ramp.load import load_scheme
 from preview.ramp.pots import read_pots
 from preview.ramp.reading import Place, read_toml
 from preview.ramp.steps import MOST_DROPS
-from preview.ramp.words import Role
+from preview.ramp.words import ROLES, Role
 
 _WHERE = "command line"
 
@@ -48,12 +48,15 @@ def pots_of(
     for word in words:
         role, equals, paint = (part.strip() for part in word.partition("="))
         if not equals or not role or not paint:
-            place.fault(f'"{word}" is not ROLE=PAINT', 'such as "cold=deep sea blue"')
+            place.fault(
+                f'"{word}" does not say which role the pot has',
+                f'write ROLE=PAINT, such as --pots "cold=deep sea blue"; roles: {", ".join(ROLES)}',
+            )
         elif role in table:
             place.fault(f"{role} is named twice", "leave one of the two out")
         else:
             table[role] = paint
-    pots = read_pots(place, table, rack)
+    pots = read_pots(place, table, rack) if table else {}
     if place.faults:
         raise UsageError.of(place.faults)
     return rack, pots

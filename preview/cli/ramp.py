@@ -26,11 +26,7 @@ def ramp(
     ],
     pot: Annotated[
         list[str] | None,
-        typer.Option(
-            "--pots",
-            help='a pot and its role, "cold=deep sea blue"; repeated',
-            metavar="ROLE=PAINT",
-        ),
+        o.repeated("--pots", 'a pot with its role, such as "cold=deep sea blue"', "ROLE=PAINT"),
     ] = None,
     steps: o.Steps = int(STEPS.default),
     out: o.Out = None,
@@ -40,10 +36,9 @@ def ramp(
 ) -> None:
     """Find shadow and highlight steps around a mid-tone."""
     from preview.cli.pots import midtone_of, pots_of
-    from preview.cli.tell_ramp import ramp_report, tell_ramp
-    from preview.present.folder import check_folder, fill_folder
-    from preview.present.ramp_strip import ramp_strip
-    from preview.publish import write_json
+    from preview.cli.tell_ramp import tell_ramp
+    from preview.present.folder import check_folder
+    from preview.publish_palette import publish_ramp, ramp_report
     from preview.ramp.build import ramp_around
 
     STEPS.check(steps)
@@ -52,8 +47,9 @@ def ramp(
     shelf, pots = pots_of(rack, pot or (), tuple(racks or ()))
     drops = midtone_of(midtone, pots)
     made = ramp_around("ramp", shelf, pots, drops, steps)
-    if out is not None:
-        with fill_folder(out, overwrite) as folder:
-            ramp_strip(shelf, pots, made).save(folder / "ramp.png")
-            write_json(folder / "report.json", ramp_report(shelf, pots, made))
-    tell_ramp(shelf, pots, made, out, as_json)
+    report = (
+        ramp_report(shelf, pots, made)
+        if out is None
+        else publish_ramp(out, shelf, pots, made, overwrite)
+    )
+    tell_ramp(pots, made, report, out, as_json)

@@ -19,10 +19,8 @@ def recipe(
     ] = None,
     pot: Annotated[
         list[str] | None,
-        typer.Option(
-            "--pots",
-            help="a paint that may be used; may be repeated; leave it out for the best four of all",
-            metavar="PAINT",
+        o.repeated(
+            "--pots", "a pot to mix from; leave it out for the best four of the rack", "PAINT"
         ),
     ] = None,
     drops: o.Drops = int(DROPS.default),
@@ -43,13 +41,12 @@ def recipe(
     quiet: o.Quiet = False,
 ) -> None:
     """Find the whole drops that come near a colour."""
-    from preview.cli.tell_recipe import recipe_report, tell_recipes
+    from preview.cli.tell_recipe import tell_recipe
     from preview.cli.terminal import listener, say
     from preview.cli.wanted import wanted_of
     from preview.palette.recipes import find_recipes, plan_search
-    from preview.present.folder import check_folder, fill_folder
-    from preview.present.recipe_sheet import recipe_sheet
-    from preview.publish import write_json
+    from preview.present.folder import check_folder
+    from preview.publish_palette import publish_recipe, recipe_report
     from preview.rack.load import load_rack
 
     if out is not None:
@@ -60,8 +57,9 @@ def recipe(
     if not silent:
         say(str(plan_search(loaded, pot or (), drops)))
     found = find_recipes(loaded, wanted, pot or (), drops, listener(silent))
-    if out is not None:
-        with fill_folder(out, overwrite) as folder:
-            recipe_sheet(loaded, found).save(folder / "recipe.png")
-            write_json(folder / "report.json", recipe_report(loaded, found))
-    tell_recipes(loaded, found, out, as_json)
+    report = (
+        recipe_report(loaded, found)
+        if out is None
+        else publish_recipe(out, loaded, found, overwrite)
+    )
+    tell_recipe(loaded, found, report, out, as_json)

@@ -12,7 +12,7 @@ from preview.areas.sculpt import Sculpt
 from preview.cli.given import Given
 from preview.cli.terminal import listener, say
 from preview.errors import Fault, MeshFault, UsageError, choices_fix
-from preview.flow import Stand, compare_schemes, paint_sculpt
+from preview.flow import Stand, compare_schemes
 from preview.judge.compared import Compared
 from preview.judge.conditions import Conditions, every_condition
 from preview.judge.eyes import Eyes, read_eyes
@@ -31,13 +31,9 @@ from preview.reading import Reading
 from preview.settings import (
     BACKDROP,
     BACKDROPS,
-    COATS,
     DISTANCE,
-    DROP,
     ELEVATION,
     FIGURE_MM,
-    FIGURES,
-    FILM,
     FRAMES,
     FRONT,
     GRADES,
@@ -45,16 +41,12 @@ from preview.settings import (
     LAMPS,
     LUX,
     LUX_PRESETS,
-    PAPER,
-    PAPERS,
     RENDERER,
     RENDERERS,
     SIGHT_ELEVATION,
     SIZE,
-    SOLIDS,
     SPREAD,
     TURN,
-    WASTE,
 )
 
 
@@ -82,13 +74,6 @@ class Request(Given):
     eyes: Sequence[str] | None = None
     sight_elevation: float = SIGHT_ELEVATION.default
     front: float = FRONT.default
-    paper: str = PAPER
-    figures: int = int(FIGURES.default)
-    coats: int | None = None
-    film_um: float = FILM.default
-    solids: float = SOLIDS.default
-    drop_ml: float = DROP.default
-    waste: float = WASTE.default
     renderer: str = RENDERER
     out: Path | None = None
     overwrite: bool = False
@@ -105,19 +90,11 @@ class Request(Given):
             FIGURE_MM.check(self.figure_mm)
         if self.turn is not None:
             TURN.check(self.turn)
-        if self.coats is not None:
-            COATS.check(self.coats)
-        FIGURES.check(self.figures)
-        FILM.check(self.film_um)
-        SOLIDS.check(self.solids)
-        DROP.check(self.drop_ml)
-        WASTE.check(self.waste)
-        _check_choice("--paper", self.paper, PAPERS)
-        _check_choice("--lamp", self.lamp, LAMPS)
-        _check_choice("--renderer", self.renderer, RENDERERS)
-        _check_choice("--backdrop", self.backdrop, BACKDROPS)
+        check_choice("--lamp", self.lamp, LAMPS)
+        check_choice("--renderer", self.renderer, RENDERERS)
+        check_choice("--backdrop", self.backdrop, BACKDROPS)
         if self.rig is not None:
-            _check_choice("--rig", self.rig, list(RIGS))
+            check_choice("--rig", self.rig, list(RIGS))
         _ = self.conditions, self.around
 
     @property
@@ -218,7 +195,7 @@ class Request(Given):
 
     def judged(self, schemes: Sequence[Scheme]) -> tuple[Stand, list[Compared]]:
         """The schemes on the mesh, painted and graded."""
-        stand = Stand(self._told_sculpt(schemes[0]), self.renderer, self.progress)
+        stand = Stand(self.told_sculpt(schemes[0]), self.renderer, self.progress)
         several = compare_schemes(
             stand,
             schemes,
@@ -230,7 +207,7 @@ class Request(Given):
         )
         return stand, several
 
-    def _told_sculpt(self, scheme: Scheme) -> Sculpt:
+    def told_sculpt(self, scheme: Scheme) -> Sculpt:
         """The sculpt, having said what was mended in it."""
         sculpt = self.sculpt(scheme)
         if not self._silent:
@@ -256,7 +233,7 @@ class Request(Given):
         if mend and out is None:
             refuse_to_overwrite(planned, Path(), self.overwrite)
         reading = read_scheme(
-            Stand(self._told_sculpt(planned), self.renderer, self.progress),
+            Stand(self.told_sculpt(planned), self.renderer, self.progress),
             planned,
             self.conditions,
             rig=self.light_of(planned),
@@ -270,28 +247,6 @@ class Request(Given):
         elif reading.made:
             write_mended(reading, Path(), self.overwrite)
         return reading
-
-    def guide(self, scheme: Path, out: Path) -> dict[str, Any]:
-        """Count the paint of one scheme and publish its guide; gives the report."""
-        from preview.guide.batches import Habits
-        from preview.guide.guide import amounts_of, guide_of
-        from preview.publish_guide import publish_guide
-
-        check_folder(out, self.overwrite)
-        planned = self.scheme(scheme)
-        stand = Stand(self._told_sculpt(planned), self.renderer, self.progress)
-        painted = paint_sculpt(stand, planned, rig=self.light_of(planned))
-        habits = Habits(
-            figures=self.figures,
-            coats=self.coats,
-            film_um=self.film_um,
-            solids=self.solids,
-            drop_ml=self.drop_ml,
-            waste=self.waste,
-        )
-        amounts = amounts_of(stand, painted, habits)
-        pictured = guide_of(stand, amounts, self.progress)
-        return publish_guide(out, pictured, self.paper, self.overwrite)
 
     def compare(self, schemes: Sequence[Path], out: Path) -> dict[str, Any]:
         """Paint and publish several schemes side by side; gives the report."""
@@ -321,11 +276,11 @@ def grade_named(word: str | None) -> Grade | None:
     """The grade of that name, or None for None; raises UsageError for an unknown word."""
     if word is None:
         return None
-    _check_choice("--fail-below", word, GRADES)
+    check_choice("--fail-below", word, GRADES)
     return Grade(GRADES.index(word))
 
 
-def _check_choice(option: str, word: str, choices: Sequence[str]) -> None:
+def check_choice(option: str, word: str, choices: Sequence[str]) -> None:
     """Raise UsageError unless the word is one of the choices."""
     if word not in choices:
         raise UsageError(

@@ -8,11 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from preview.cli.terminal import say, tell, tell_json
-from preview.mix.certainty import certainty_in_words, class_in_words, median_error
+from preview.mix.certainty import certainty_in_words, class_in_words
 from preview.mix.mixture import Mix
-from preview.mix.undertone import ask_for_tint, hides_undertone
 from preview.present.palette import drops_in_words
-from preview.rack.paint import Rack
 
 
 def tell_painting(report: Mapping[str, Any], out: Path, as_json: bool, quiet: bool) -> None:
@@ -107,34 +105,28 @@ def _tell_regions(regions: Sequence[Mapping[str, Any]]) -> None:
         tell(f"{row['name']:<7} {row['mm2']:>9.2f}  {row['width_mm']:>6.2f}  {', '.join(beside)}")
 
 
-def mix_report(rack: Rack, mix: Mix) -> dict[str, Any]:
-    """A mix for JSON."""
-    return {
-        "rack": rack.name,
-        "drops": dict(mix.recipe),
-        "lab": [round(float(v), 4) for v in mix.lab],
-        "srgb": mix.srgb,
-        "reflectance": [round(float(v), 6) for v in mix.reflectance],
-        "wavelengths_nm": [400, 700, 10],
-        "certainty": mix.certainty,
-        "median_error": median_error(mix),
-        "advice": _undertones(rack, mix),
-    }
-
-
-def tell_mix(rack: Rack, mix: Mix, out: Path | None, as_json: bool) -> None:
+def tell_mix(mix: Mix, report: Mapping[str, Any], out: Path | None, as_json: bool) -> None:
     """A mix in the terminal: a patch of its colour where the terminal can show one."""
     if as_json:
-        tell_json(mix_report(rack, mix))
+        tell_json(report)
         return
     lightness, a, b = (float(v) for v in mix.lab)
-    tell(f"{colour_patch(mix.srgb)}{drops_in_words(mix.recipe)}  ({rack.name})")
+    tell(f"{colour_patch(mix.srgb)}{drops_in_words(mix.recipe)}  ({report['rack']})")
     tell(f"L* {lightness:.1f}  a* {a:.1f}  b* {b:.1f}   {mix.srgb}   {certainty_in_words(mix)}")
     tell_estimates([mix])
-    for sentence in _undertones(rack, mix):
+    for sentence in report["advice"]:
         say(f"advice: {sentence}")
     if out is not None:
         say(f"swatch     {out / 'swatch.png'}")
+
+
+def tell_notes_and_pictures(report: Mapping[str, Any], out: Path | None) -> None:
+    """What a report says in plain sentences, and where its pictures lie if they were written."""
+    for note in report["notes"]:
+        say(note)
+    if out is not None:
+        for name in report["pictures"]:
+            say(f"picture    {out / name}")
 
 
 def tell_estimates(mixes: Iterable[Mix]) -> None:
@@ -144,14 +136,6 @@ def tell_estimates(mixes: Iterable[Mix]) -> None:
             f"an estimate: some paint's strength in mixes is unknown; {class_in_words('estimate')};"
             " try a drop before you trust it"
         )
-
-
-def _undertones(rack: Rack, mix: Mix) -> list[str]:
-    """What to do about dark paints of a mix whose undertone is unknown."""
-    paints = [rack.paints[name] for name in mix.recipe]
-    if len(paints) == 1:
-        return []
-    return [ask_for_tint(paint, rack.name) for paint in paints if hides_undertone(paint)]
 
 
 def colour_patch(srgb: str) -> str:

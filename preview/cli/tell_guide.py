@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from preview.cli.terminal import say, tell, tell_json
-from preview.present.palette import drops_in_words
+from preview.cli.terminal import say, tell, tell_json, tell_table
+from preview.present.palette import drops_in_words, one_place
 from preview.ramp.words import step_in_words
 
 
@@ -20,21 +20,17 @@ def tell_guide(report: Mapping[str, Any], out: Path, as_json: bool, quiet: bool)
         return
     for sentence in report["notes"]:
         say(f"note: {sentence}")
-    tell(f"{'mix':>3}  {'drops':>5}  {'used':>6}  {'others':>6}  {'left':>6}  made of")
-    for mix in report["mixes"]:
-        uses = ", ".join(f"{use['ramp']} {step_in_words(use['step'])}" for use in mix["uses"])
-        parts = {step_in_words(n): c * mix["recipes"] for n, c in mix["parts"].items()}
-        tell(
-            f"{mix['number']:>3}  {mix['drops']:>5}  {mix['needed_drops']:>6.1f}  "
-            f"{mix['for_other_mixes_drops']:>6}  {mix['left_drops']:>6.1f}  "
-            f"{drops_in_words(parts)}  ({uses})"
-        )
+    tell_table(
+        ("mix", "drops", "to paint", "for others", "left", "made of", ""),
+        [_mix_row(mix) for mix in report["mixes"]],
+        "rrrrr",
+    )
     tell("")
-    width = max(len(pot["paint"]) for pot in report["pots"])
-    tell(f"{'pot':<{width}}  {'drops':>5}  {'ml':>6}  left in the pot")
-    for pot in report["pots"]:
-        left = "–" if pot["left_ml"] is None else f"{pot['left_ml']:.1f} of {pot['stock_ml']:g} ml"
-        tell(f"{pot['paint']:<{width}}  {pot['drops']:>5}  {pot['ml']:>6.2f}  {left}")
+    tell_table(
+        ("pot", "drops", "ml", "left in the pot"),
+        [_pot_row(pot) for pot in report["pots"]],
+        "lrr",
+    )
     dabs = sum(mix["dabs"] for mix in report["mixes"])
     if dabs:
         say(
@@ -44,3 +40,25 @@ def tell_guide(report: Mapping[str, Any], out: Path, as_json: bool, quiet: bool)
     say("amounts rest on common practice without a source: measure your drop and your coat")
     for name in report["files"]:
         tell(f"guide      {out / name}")
+
+
+def _mix_row(mix: Mapping[str, Any]) -> tuple[str, ...]:
+    """One mix as a row of the table; dabs are told in parts."""
+    uses = ", ".join(f"{use['ramp']} {step_in_words(use['step'])}" for use in mix["uses"])
+    times = 1 if mix["dabs"] else mix["recipes"]
+    parts = {step_in_words(name): count * times for name, count in mix["parts"].items()}
+    return (
+        str(mix["number"]),
+        "dabs" if mix["dabs"] else str(mix["drops"]),
+        one_place(mix["needed_drops"]),
+        one_place(mix["for_other_mixes_drops"]),
+        one_place(mix["left_drops"]),
+        drops_in_words(parts),
+        f"({uses})",
+    )
+
+
+def _pot_row(pot: Mapping[str, Any]) -> tuple[str, ...]:
+    """What one pot gives and keeps, as a row of the table."""
+    left = "–" if pot["left_ml"] is None else f"{pot['left_ml']:.1f} of {pot['stock_ml']:g} ml"
+    return pot["paint"], one_place(pot["drops"]), f"{pot['ml']:.2f}", left

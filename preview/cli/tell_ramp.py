@@ -7,11 +7,11 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from preview.cli.summary import colour_patch, mix_report, tell_estimates
+from preview.cli.summary import colour_patch, tell_estimates
 from preview.cli.terminal import say, tell, tell_json
 from preview.mix.circle import NEUTRAL_CHROMA
 from preview.present.palette import drops_as_written
-from preview.rack.paint import Rack
+from preview.publish_palette import ramp_report
 from preview.ramp.advice import advise
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.scheme import Scheme
@@ -20,11 +20,6 @@ from preview.ramp.words import AUTO, Role, step_in_words
 
 # In CIELAB; the circle's hues are about 30° apart. A choice of ours.
 _TURNED_DEG = 40.0
-
-
-def ramp_report(rack: Rack, pots: Mapping[Role, str], ramp: Ramp) -> dict[str, Any]:
-    """A ramp's steps for JSON, from the darkest."""
-    return {"pots": dict(pots), "steps": [_step_report(rack, step) for step in ramp.steps]}
 
 
 def scheme_report(scheme: Scheme) -> dict[str, Any]:
@@ -40,11 +35,11 @@ def scheme_report(scheme: Scheme) -> dict[str, Any]:
 
 
 def tell_ramp(
-    rack: Rack, pots: Mapping[Role, str], ramp: Ramp, out: Path | None, as_json: bool
+    pots: Mapping[Role, str], ramp: Ramp, report: Mapping[str, Any], out: Path | None, as_json: bool
 ) -> None:
     """A ramp as a table, the line that a scheme takes, and how sure it is."""
     if as_json:
-        tell_json(ramp_report(rack, pots, ramp))
+        tell_json(report)
         return
     _tell_steps(ramp, pots)
     rule = f"midtone = {drops_table(ramp.midtone.drops)}, steps = {len(ramp.steps)}"
@@ -96,9 +91,3 @@ def _turns(step: Step, midtone: Step) -> bool:
         return False
     apart = math.degrees(math.atan2(b, a) - math.atan2(mid_b, mid_a)) % 360.0
     return min(apart, 360.0 - apart) > _TURNED_DEG
-
-
-def _step_report(rack: Rack, step: Step) -> dict[str, Any]:
-    """One step for JSON."""
-    written = {"step": step.name, "as_written": dict(step.drops), "begins": step.begins}
-    return {**written, **mix_report(rack, step.mix)}

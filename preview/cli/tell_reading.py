@@ -5,11 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from preview.cli.terminal import say, tell, tell_json
+from preview.cli.terminal import say, tell, tell_json, tell_table
 from preview.judge.caveats import extrapolated
 from preview.judge.verdict import Pair, Verdict
 from preview.publish_reading import drop_advice, mended_name
 from preview.reading import Reading
+
+_KEY = (
+    "× threshold: times the contrast that is just seen. ΔL*: between the tones that meet. mm wide: "
+    "the thinner of the two."
+)
 
 
 def tell_reading(reading: Reading, out: Path | None, as_json: bool, quiet: bool) -> None:
@@ -31,6 +36,8 @@ def tell_reading(reading: Reading, out: Path | None, as_json: bool, quiet: bool)
         _tell_conditions(reading.verdicts)
     if quiet:
         return
+    if first.counted:
+        say(_KEY)
     if reading.advice:
         say()
         say("What a few drops would do, each change alone, lowering no other pair:")
@@ -55,38 +62,35 @@ def _say_all(sentences: Sequence[str]) -> None:
 
 def _tell_pairs(counted: Sequence[Pair]) -> None:
     """A line per pair under the first of the conditions."""
-    width = max([len(pair.name) for pair in counted], default=4)
-    head = f"{'pair':<{width}}  {'grade':<8}  {'xthr':>5}  {'dL*':>5}  {'mm':>5}  arcmin"
-    tell(f"{head}  what would help")
-    for pair in counted:
-        words = " ".join(w for w in (pair.hue_note, pair.advice) if w) or "-"
-        tell(
-            f"{pair.name:<{width}}  {pair.grade.word:<8}  {pair.visibility:>5.1f}  "
-            f"{pair.meeting.lightness_step:>5.1f}  {pair.width_mm:>5.2f}  "
-            f"{pair.width_arcmin:>6.1f}  {words}"
-        )
+    tell_table(
+        ("pair", "grade", "× threshold", "ΔL*", "mm wide", "what would help"),
+        [_pair_row(pair) for pair in counted],
+        "llrrr",
+    )
+
+
+def _pair_row(pair: Pair) -> tuple[str, ...]:
+    """One pair as a row of the table."""
+    return (
+        pair.name,
+        pair.grade.word,
+        f"{pair.visibility:.1f}",
+        f"{pair.meeting.lightness_step:.0f}",
+        f"{pair.width_mm:.2f}",
+        " ".join(words for words in (pair.hue_note, pair.advice) if words) or "–",
+    )
 
 
 def _tell_conditions(verdicts: Sequence[Verdict]) -> None:
     """A line per pair with its grade under each of the conditions."""
-    counted = verdicts[0].counted
-    width = max([len(pair.name) for pair in counted] + [len("border that reads")])
-    names = [verdict.conditions.name for verdict in verdicts]
-    across = [max(len(name), 8) for name in names]
-    tell(
-        "  ".join(
-            [f"{'pair':<{width}}", *(f"{n:<{w}}" for n, w in zip(names, across, strict=True))]
-        )
-    )
-    for pair in counted:
+    rows = []
+    for pair in verdicts[0].counted:
         here = [verdict.pair_of(pair.part, pair.ground) for verdict in verdicts]
-        words = ["-" if one is None else one.grade.word for one in here]
-        cells = (f"{word:<{w}}" for word, w in zip(words, across, strict=True))
-        tell("  ".join([f"{pair.name:<{width}}", *cells]).rstrip())
+        rows.append([pair.name, *("–" if one is None else one.grade.word for one in here)])
     shares = [verdict.readable_share for verdict in verdicts]
-    told = ["-" if share is None else f"{100 * share:.0f} %" for share in shares]
-    cells = (f"{word:<{w}}" for word, w in zip(told, across, strict=True))
-    tell("  ".join([f"{'border that reads':<{width}}", *cells]).rstrip())
+    told = ("–" if share is None else f"{100 * share:.0f} %" for share in shares)
+    names = (verdict.conditions.name for verdict in verdicts)
+    tell_table(("pair", *names), [*rows, ["border that reads", *told]])
 
 
 def _say_mended(reading: Reading, out: Path | None) -> None:

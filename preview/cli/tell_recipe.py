@@ -2,41 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from preview.cli.summary import colour_patch, mix_report, tell_estimates
+from preview.cli.summary import colour_patch, tell_estimates
 from preview.cli.terminal import say, tell, tell_json
 from preview.palette.ranking import FAR
-from preview.palette.recipes import SAME, Recipe, Recipes
-from preview.present.recipe_sheet import recipe_in_words, verdict_in_words
+from preview.palette.recipes import SAME, Recipes
+from preview.present.recipe_sheet import recipe_in_words
 from preview.rack.paint import Rack
 
 
-def recipe_report(rack: Rack, found: Recipes) -> dict[str, Any]:
-    """The answers for JSON."""
-    return {
-        "wanted": {
-            "said": found.wanted.said,
-            "lab": [round(float(v), 4) for v in found.wanted.lab],
-            "srgb": found.wanted.srgb,
-            "notes": list(found.wanted.notes),
-        },
-        "pots": list(found.plan.pots),
-        "mixes": {"looked_at": found.plan.looked_at, "of": found.plan.of},
-        "reached": found.reached,
-        "reached_within": FAR,
-        "ranked_by": "CIEDE2000" if found.reached else "CIE 1976 delta E*ab",
-        "told_apart_from": SAME,
-        "verdict": verdict_in_words(found),
-        "answers": [_answer_report(rack, recipe) for recipe in found.answers],
-    }
-
-
-def tell_recipes(rack: Rack, found: Recipes, out: Path | None, as_json: bool) -> None:
+def tell_recipe(
+    rack: Rack, found: Recipes, report: Mapping[str, Any], out: Path | None, as_json: bool
+) -> None:
     """The answers as a table, the verdict, and what to know of both."""
     if as_json:
-        tell_json(recipe_report(rack, found))
+        tell_json(report)
         return
     for note in found.wanted.notes:
         say(f"note: {note}")
@@ -49,7 +32,7 @@ def tell_recipes(rack: Rack, found: Recipes, out: Path | None, as_json: bool) ->
             f"{far:>9.1f}  {recipe.total:>5}  {colour_patch(recipe.mix.srgb)}{words}"
             f"  ({recipe.mix.srgb}, {recipe.mix.certainty})"
         )
-    tell(verdict_in_words(found))
+    tell(report["verdict"])
     if found.reached:
         say(
             f"ΔE00 is how far off a colour looks: {SAME:g} is just seen side by side, {FAR:g} at a "
@@ -67,17 +50,3 @@ def tell_recipes(rack: Rack, found: Recipes, out: Path | None, as_json: bool) ->
     tell_estimates(recipe.mix for recipe in found.answers)
     if out is not None:
         say(f"picture    {out / 'recipe.png'}")
-
-
-def _answer_report(rack: Rack, recipe: Recipe) -> dict[str, Any]:
-    """One answer for JSON."""
-    before = recipe.thinned
-    return {
-        **mix_report(rack, recipe.mix),
-        "ciede2000": round(recipe.difference, 4),
-        "delta_e_1976": round(recipe.distance, 4),
-        "count_out": recipe.total,
-        "first": None if before is None else {before.strong: 1, before.carrier: before.carriers},
-        "drops_of_first": 0 if before is None else before.taken,
-        "then": dict(recipe.drops),
-    }

@@ -1,10 +1,10 @@
-"""How much to mix: every mix once, in whole multiples of its recipe, for all figures together."""
+"""How much to mix: every mix once, in whole recipes or in dabs, for all figures together."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from preview.guide.laid import Laid
 from preview.ramp.ramp import Ramp, Step
@@ -13,6 +13,8 @@ from preview.settings import DROP, FIGURES, FILM, SOLIDS, WASTE
 
 # A recipe of which less than this share is needed is dabbed, not dropped; a choice of ours.
 DAB_SHARE = 0.25
+# Shares of a recipe that sums of floats may be off by.
+_ROUNDING = 1e-9
 
 # A mix is the same wherever it is used: its paints and drops in lowest terms.
 Key = tuple[tuple[str, int], ...]
@@ -52,10 +54,11 @@ class Batch:
     ramp, step : where it is first used, and what its recipe is taken from.
     uses : every (ramp, step) that takes it.
     recipe : paint -> whole drops, all from pots, in lowest terms.
-    written : pot role or step of the ramp -> whole drops, as the scheme writes them.
+    written : pot role or step of the ramp -> drops of one recipe, in lowest terms.
     needed : drops for the figures.
-    taken : whole drops that other mixes take from it.
-    times : how many times its recipe is mixed.
+    taken : drops that other mixes take from it.
+    times : how many times its recipe is mixed: whole, or a part of one that is dabbed.
+    dabs : whether so little of a mix is needed that nobody would count whole drops for it.
     """
 
     number: int
@@ -65,43 +68,38 @@ class Batch:
     recipe: Mapping[str, int]
     written: Mapping[str, int]
     needed: float
-    taken: int
-    times: int
+    taken: float
+    times: float
+    dabs: bool
 
     @property
-    def drops(self) -> int:
-        """All that is mixed."""
+    def drops(self) -> float:
+        """All that is mixed; whole unless it is dabbed."""
         return self.times * sum(self.written.values())
 
     @property
     def left(self) -> float:
         """Drops that stay over; never below 0."""
-        return self.drops - self.needed - self.taken
+        return max(0.0, self.drops - self.needed - self.taken)
 
     @property
     def alone(self) -> bool:
         """Whether it is one pot as it stands."""
         return len(self.recipe) == 1
 
-    @property
-    def dabs(self) -> bool:
-        """Whether so little of a mix is needed that nobody would count whole drops for it."""
-        one = sum(self.written.values())
-        return not self.alone and self.needed + self.taken < DAB_SHARE * one
-
 
 @dataclass(frozen=True)
 class PotUse:
     """What a pot gives.
 
-    drops : whole drops for all batches.
+    drops : for all batches; whole but for what is dabbed.
     ml : the same as volume.
     stock_ml, left_ml : what the rack says is in it, and what stays; None when it says nothing.
     """
 
     role: str
     paint: str
-    drops: int
+    drops: float
     ml: float
     stock_ml: float | None
     left_ml: float | None
@@ -127,8 +125,9 @@ def batches_of(
 
     Notes
     -----
-    Holds exactly: a batch is a whole multiple of its recipe, and never less than is needed with
-    what other mixes take from it.
+    Holds exactly: a batch is a whole multiple of its recipe, or what is needed where that is
+    dabbed, and never less than is needed with what other mixes take from it. A dab takes only a
+    dab of the mixes and pots that it is made from.
     """
     needed: dict[Key, float] = {}
     by_name = {ramp.name: ramp for ramp in ramps}
@@ -146,31 +145,41 @@ def batches_of(
             uses.setdefault(key, []).append((ramp.name, step.name))
 
     # From the last to the first, so that what others take is known before a batch is sized.
-    taken: dict[Key, int] = dict.fromkeys(first, 0)
-    times: dict[Key, int] = {}
+    taken = dict.fromkeys(first, 0.0)
+    made: list[Batch] = []
     for key in reversed(first):
         ramp, step = first[key]
+        written = _lowest_terms(step.drops)
         demand = needed.get(key, 0.0) + taken[key]
-        times[key] = math.ceil(demand / sum(step.drops.values()))
-        for word, count in step.drops.items():
+        if not demand:
+            continue
+        recipes = demand / sum(written.values())
+        dabs = len(key) > 1 and recipes < DAB_SHARE
+        times = recipes if dabs else math.ceil(recipes - _ROUNDING)
+        for word, count in written.items():
             if word not in scheme.pots:
-                taken[key_of(ramp.step(word).mix.recipe)] += times[key] * count
-
-    made = [key for key in first if times[key]]
-    return tuple(
-        Batch(
-            number,
-            first[key][0].name,
-            first[key][1].name,
-            tuple(uses[key]),
-            first[key][1].mix.recipe,
-            first[key][1].drops,
-            needed.get(key, 0.0),
-            taken[key],
-            times[key],
+                taken[key_of(ramp.step(word).mix.recipe)] += times * count
+        made.append(
+            Batch(
+                number=0,
+                ramp=ramp.name,
+                step=step.name,
+                uses=tuple(uses[key]),
+                recipe=step.mix.recipe,
+                written=written,
+                needed=needed.get(key, 0.0),
+                taken=taken[key],
+                times=times,
+                dabs=dabs,
+            )
         )
-        for number, key in enumerate(made, start=1)
-    )
+    return tuple(replace(batch, number=n) for n, batch in enumerate(reversed(made), start=1))
+
+
+def _lowest_terms(drops: Mapping[str, int]) -> dict[str, int]:
+    """The same parts in the fewest whole drops."""
+    shared = math.gcd(*drops.values())
+    return {word: count // shared for word, count in drops.items()}
 
 
 def mixing_order(ramp: Ramp) -> list[Step]:
@@ -188,15 +197,11 @@ def mixing_order(ramp: Ramp) -> list[Step]:
     return order
 
 
-def pot_uses(batches: Iterable[Batch], scheme: Scheme, habits: Habits) -> tuple[PotUse, ...]:
+def pot_uses(batches: Sequence[Batch], scheme: Scheme, habits: Habits) -> tuple[PotUse, ...]:
     """What every pot of the scheme gives to the batches, in the order of the scheme."""
-    drops = dict.fromkeys(scheme.pots, 0)
-    for batch in batches:
-        for role in drops:
-            drops[role] += batch.times * batch.written.get(role, 0)
     rows = []
-    for role, count in drops.items():
-        ml, stock = count * habits.drop_ml, scheme.paint(role).stock_ml
-        left = None if stock is None else stock - ml
-        rows.append(PotUse(role, scheme.pots[role], count, ml, stock, left))
+    for role, paint in scheme.pots.items():
+        drops = sum(batch.times * batch.written.get(role, 0) for batch in batches)
+        ml, stock = drops * habits.drop_ml, scheme.paint(role).stock_ml
+        rows.append(PotUse(role, paint, drops, ml, stock, None if stock is None else stock - ml))
     return tuple(rows)

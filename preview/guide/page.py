@@ -47,14 +47,15 @@ def guide_page(guide: Guide) -> str:
         _area_list(words["order"], "ol"),
         "<h2>Before you start</h2>",
         _points(words["cautions"]),
-        "<h2>How far to trust this</h2>",
-        _points([*words["notes"], words["certainty"], words["print"], words["assumed"]]),
         "<h2>Mixing</h2>",
-        _quiet(f"{words['mixing']} {words['assumed']}"),
+        _quiet(words["mixing"]),
         _mixes(words["mixes"]),
         "<h2>Recipe cards</h2>",
+        _quiet(words["cards_note"]),
         *(_card(card, pictures) for card in words["cards"]),
         *_chart(words["chart"], words["chart_note"]),
+        "<h2>How far to trust this</h2>",
+        _points([*words["notes"], words["certainty"], words["print"], words["assumed"]]),
         "</main></body></html>",
     ]
     return "\n".join(parts) + "\n"
@@ -185,10 +186,9 @@ def _mix(mix: Words) -> str:
         for p in mix["parts"]
     )
     how = f"parts {mix['ratio']}" if mix["ratio"] else "from the pot"
-    how = f"<b>dabs</b> · {how}" if mix["dabs"] else how
-    numbers = (mix["drops"], mix["needed"], mix["taken"] or "–", mix["left"])
+    numbers = (mix["drops"], mix["needed"], mix["taken"], mix["left"])
     cells = "".join(
-        f'<td class="n" data-name="{name}">{escape(str(number))}</td>'
+        f'<td class="n" data-name="{name}">{escape(number)}</td>'
         for name, number in zip(_NUMBERS, numbers, strict=True)
     )
     return (

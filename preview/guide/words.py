@@ -13,7 +13,7 @@ from preview.guide.laid import Laid
 from preview.optics.appearance import hex_from_reflectance, lab_from_reflectance
 from preview.optics.spectrum import Floats
 from preview.present.canvas import colour_from_hex, ink_on
-from preview.present.palette import drops_in_words, mark_of_step
+from preview.present.palette import drops_in_words, mark_of_step, one_place
 from preview.present.words import CAUTIONS, certainty_in_words, figure_in_words
 from preview.ramp.levels import ground_name, step_reflectance
 from preview.ramp.ramp import Ramp, Step
@@ -30,8 +30,8 @@ PRINT = (
     "a swatch."
 )
 MIXING = (
-    "Ramp by ramp as the areas are painted; each mix after those it is made from, else from dark "
-    "to light, so that what is wet on the palette is carried on (common practice, no source)."
+    "as the areas are painted; each mix after those it is made from, else from dark to light, so "
+    "that what is wet on the palette is carried on (common practice, no source)."
 )
 PAINTING = (
     "From the inside out and from deep to raised: what lies deep within the figure and sees little "
@@ -41,6 +41,7 @@ DABS = (
     "Where it says dabs, far less is needed than one recipe: count the same parts with the tip of "
     "a brush."
 )
+CARDS = "In the order of painting; the lightest step stands on top, as light falls."
 CHART = "Parts by drops, the left pot first."
 
 
@@ -70,10 +71,11 @@ def guide_in_words(guide: Guide) -> Words:
         "order": order,
         "painting": PAINTING,
         "mixes": [_mix(guide, batch) for batch in amounts.batches],
-        "mixing": f"{MIXING} {DABS}",
+        "mixing": f"{_for_whom(guide)}, ramp by ramp {MIXING} {DABS}",
         "cards": [
             _card(guide, area, place, len(order)) for place, area in enumerate(amounts.order, 1)
         ],
+        "cards_note": CARDS,
         "chart": _chart(scheme),
         "chart_note": _chart_note(scheme),
         "assumed": _assumed(guide),
@@ -99,7 +101,9 @@ def _pot(guide: Guide, number: int) -> Words:
     use = guide.amounts.pots[number]
     scheme = guide.amounts.painted.scheme
     paint = scheme.rack.paints[use.paint]
-    gives = f"needs {use.drops} drop{'' if use.drops == 1 else 's'}, {use.ml:.1f} ml"
+    gives = (
+        f"needs {one_place(use.drops)} drop{'' if use.drops == 1 else 's'}, {one_place(use.ml)} ml"
+    )
     painted = sum(
         batch.needed * batch.recipe.get(use.paint, 0) / sum(batch.recipe.values())
         for batch in guide.amounts.batches
@@ -111,16 +115,17 @@ def _pot(guide: Guide, number: int) -> Words:
             "too little in the pot" if short else f"leaves {use.left_ml:.1f} of {use.stock_ml:g} ml"
         )
     hiding = {"semi": "half opaque", "unknown": ""}.get(paint.hiding, paint.hiding)
-    what = [" + ".join(paint.pigments), hiding]
+    swatch = _swatch(scheme.rack.mix({use.paint: 1}).reflectance)
+    swatch["words"] = ", ".join(filter(None, (swatch["words"], hiding)))
     metal = "metallic: the swatch cannot show its glint" if paint.finish == "metallic" else ""
     return {
-        **_swatch(scheme.rack.mix({use.paint: 1}).reflectance),
+        **swatch,
         "sign": sign_of_pot(use.role),
         "role": use.role,
         "name": use.paint,
-        "facts": [fact for fact in (", ".join(filter(None, what)), metal) if fact],
+        "facts": [fact for fact in (" + ".join(paint.pigments), metal) if fact],
         "gives": gives,
-        "painted": f"{_few(painted)} of them get painted",
+        "painted": f"{one_place(painted)} of them get painted",
         "keeps": keeps,
     }
 
@@ -135,24 +140,20 @@ def _mix(guide: Guide, batch: Batch) -> Words:
     painted = guide.amounts.painted
     scheme = painted.scheme
     ramp = scheme.ramps[batch.ramp]
-    parts = _parts(scheme, ramp, batch.written, batch.times)
+    # Dabs are counted in parts, whatever they come to.
+    times = 1 if batch.dabs else int(batch.times)
+    parts = _parts(scheme, ramp, batch.written, times)
     return {
         **_swatch(ramp.step(batch.step).mix.reflectance),
         "number": batch.number,
         "uses": [f"{name} {step_in_words(step)}" for name, step in batch.uses],
         "parts": parts,
         "ratio": "" if batch.alone else " : ".join(str(n) for n in batch.written.values()),
-        "dabs": batch.dabs,
-        "drops": batch.drops,
-        "needed": _few(batch.needed),
-        "taken": batch.taken,
-        "left": _few(batch.left),
+        "drops": "dabs" if batch.dabs else one_place(batch.drops),
+        "needed": one_place(batch.needed),
+        "taken": one_place(batch.taken) if batch.taken else "–",
+        "left": "–" if batch.dabs else one_place(batch.left),
     }
-
-
-def _few(drops: float) -> str:
-    """A number of drops as people read it."""
-    return f"{drops:.1f}" if drops >= 0.05 or drops == 0 else "< 0.1"
 
 
 def _parts(scheme: Scheme, ramp: Ramp, drops: Mapping[str, int], times: int) -> list[Words]:
@@ -283,13 +284,18 @@ def _chart_note(scheme: Scheme) -> str:
     return f"{CHART} Left out, since metallic flakes mix otherwise: {', '.join(left_out)}."
 
 
+def _for_whom(guide: Guide) -> str:
+    """How many figures the amounts are for."""
+    figures = guide.amounts.habits.figures
+    return "For one figure" if figures == 1 else f"For {figures} figures"
+
+
 def _assumed(guide: Guide) -> str:
     """What the amounts rest on."""
     habits = guide.amounts.habits
     coats = "as many coats as hide the primer" if habits.coats is None else f"{habits.coats} coats"
-    figures = "one figure" if habits.figures == 1 else f"{habits.figures} figures"
     return (
-        f"For {figures}: {coats}, {habits.film_um:g} µm dry a coat, {100 * habits.solids:g} % of "
-        f"a drop stays once dry, {habits.drop_ml:g} ml a drop, {100 * habits.waste:g} % stays on "
-        "brush and palette (common practice, no source; measure yours). Thinner is not counted."
+        f"{_for_whom(guide)}: {coats}, {habits.film_um:g} µm dry a coat, {100 * habits.solids:g} % "
+        f"of a drop stays once dry, {habits.drop_ml:g} ml a drop, {100 * habits.waste:g} % stays "
+        "on brush and palette (common practice, no source; measure yours). Thinner is not counted."
     )

@@ -20,13 +20,13 @@ class Contrast:
     lightness_step : difference of L*.
     michelson : |Y1 - Y2| / (Y1 + Y2), in [0, 1].
     weber : |Y1 - Y2| over the larger of the ground's Y and the mean to which the eye adapts.
-    delta_e : CIEDE2000.
+    ciede2000 : CIEDE2000.
     """
 
     lightness_step: float
     michelson: float
     weber: float
-    delta_e: float
+    ciede2000: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,7 +36,7 @@ class Contrasts:
     lightness_step: Floats
     michelson: Floats
     weber: Floats
-    delta_e: Floats
+    ciede2000: Floats
 
     @classmethod
     def between(

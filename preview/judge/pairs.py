@@ -79,7 +79,7 @@ def _pair(moved: Moved, index: int, rows: NDArray[np.int64], minor: bool, advice
         readable_share=float(weight[reads].sum() / weight.sum()),
         hue=float(hues.left[0]),
         noticed=float(hues.noticed[0]),
-        blurred_delta_e=_median(sight, sight.difference_left, rows),
+        blurred_ciede2000=_median(sight, sight.difference_left, rows),
         hue_note=_hue_note(grade, scores, hues, _median(sight, sight.hue_close_by, rows)),
         accent=accent,
         minor=minor,
@@ -138,7 +138,7 @@ def _median_contrast(sight: Sight, rows: NDArray[np.int64]) -> Contrast:
     return Contrast(
         *(
             _median(sight, values, rows)
-            for values in (found.lightness_step, found.michelson, found.weber, found.delta_e)
+            for values in (found.lightness_step, found.michelson, found.weber, found.ciede2000)
         )
     )
 
@@ -152,7 +152,7 @@ def _midtones(sight: Sight, part: int, ground: int) -> Contrast:
         float(found.lightness_step[0]),
         float(found.michelson[0]),
         float(found.weber[0]),
-        float(found.delta_e[0]),
+        float(found.ciede2000[0]),
     )
 
 

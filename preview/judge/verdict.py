@@ -60,7 +60,7 @@ class Pair:
         finer; grade follows from them.
     readable_share : of the visible border, in [0, 1], that reads readable or better.
     hue : CIEDE2000 of hue and chroma alone, after the eye's blur; noticed : the same difference
-        before the blur, in units of what half of a crowd notices at that size; blurred_delta_e :
+        before the blur, in units of what half of a crowd notices at that size; blurred_ciede2000 :
         CIEDE2000 of value and hue together after the blur. hue_note says in words what hue does
         where lightness does not suffice, else empty.
     accent : surely seen, but too thin for its shape to be read.
@@ -84,7 +84,7 @@ class Pair:
     readable_share: float
     hue: float
     noticed: float
-    blurred_delta_e: float
+    blurred_ciede2000: float
     hue_note: str
     accent: bool
     minor: bool

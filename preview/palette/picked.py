@@ -69,9 +69,7 @@ def pick_colour(path: Path, column: int, row: int) -> Wanted:
     spread = float(np.median(ciede2000(around, lab)))
     notes = [profile, _PHOTO]
     if spread > UNEVEN:
-        notes.append(
-            f"the spot is uneven: its pixels differ by CIEDE2000 {spread:.0f} in the middle"
-        )
+        notes.append(f"the spot is uneven: its pixels differ by ΔE00 {spread:.0f} in the middle")
     said = f"{hex_from_srgb8(middle)}, from {path.name} at {column},{row}"
     return Wanted(lab, said, tuple(notes))
 

@@ -194,7 +194,7 @@ def shorten(words: str, width: float, size: int, strong: bool = False) -> str:
 
 
 def wrap(words: str, width: float, size: int, strong: bool = False) -> list[str]:
-    """The words broken into lines that fit a width in pixels."""
+    """The words broken into lines that fit a width in pixels, a word only where it is longer."""
     face, lines, line = font(size, strong), list[str](), ""
     for word in words.split():
         longer = f"{line} {word}".strip()
@@ -203,4 +203,9 @@ def wrap(words: str, width: float, size: int, strong: bool = False) -> list[str]
             line = word
         else:
             line = longer
+        while len(line) > 1 and face.getlength(line) > width:
+            fits = range(len(line) - 1, 1, -1)
+            cut = next((n for n in fits if face.getlength(line[:n] + "-") <= width), 1)
+            lines.append(line[:cut] + "-")
+            line = line[cut:]
     return [*lines, line] if line else lines

@@ -35,7 +35,7 @@ def compare_sheet(
     titles = [one.painted.scheme.title for one in compared]
     top = 180 if _one_line(titles) else 206
     sheet = Sheet.blank(
-        width, top + 10 + stack + 118 + 30 + rows * _SWATCH_ROW + 150 + seen * _CONDITION_ROW
+        width, top + 10 + stack + 134 + 30 + rows * _SWATCH_ROW + 150 + seen * _CONDITION_ROW
     )
     sheet.text((_MARGIN, 34), "Options side by side", 38, strong=True)
     first = compared[0].painted
@@ -76,8 +76,8 @@ def _draw_column(
     for number, (name, colour) in enumerate(pot_colours(scheme).items()):
         left = x + number * each
         sheet.draw.ellipse((left, y, left + 44, y + 44), fill=colour, outline=QUIET, width=2)
-        sheet.paragraph((left, y + 50), name, each - 8, 15, ink=QUIET, most_lines=2)
-    y += 108
+        sheet.paragraph((left, y + 50), name, each - 8, 15, ink=QUIET, most_lines=3)
+    y += 124
     for ramp, _ in ramps_in_use(one.painted):
         sheet.text((x, y), ramp.name, 17, fit=COLUMN * 0.34)
         left = x + COLUMN * 0.36

@@ -77,6 +77,13 @@ def drops_in_words(recipe: Mapping[str, int]) -> str:
     return " + ".join(f"{count} {name}" for name, count in recipe.items())
 
 
+def one_place(amount: float) -> str:
+    """Drops or ml as people read them: to a tenth, whole without a point, "< 0.1" for a trace."""
+    if 0 < amount < 0.05:
+        return "< 0.1"
+    return f"{amount:.0f}" if amount == round(amount) else f"{amount:.1f}"
+
+
 def drops_as_written(step: Step, by_role: Mapping[Role, str]) -> str:
     """A step's drops as the scheme file writes them, pots by name: "2 midtone + 1 sailcloth".
 
@@ -96,6 +103,20 @@ def mark_of_step(word: str, lights: int) -> str:
     if word in HIGHLIGHT_NAMES:
         return "H" if lights == 1 else f"H{HIGHLIGHT_NAMES.index(word) + 1}"
     return word[0].upper() if word in STEP_KEYS else ""
+
+
+def drops_to_draw(
+    step: Step, colours: Mapping[str, Colour], lights: int
+) -> tuple[list[tuple[Colour, int]], list[str]]:
+    """A step's drops as its recipe is drawn: colour and count of each, and what stands on them.
+
+    Parameters
+    ----------
+    colours : of every pot's role and every step's name.
+    lights : how many highlights the ramp may have.
+    """
+    counts = [(colours[word], count) for word, count in step.drops.items()]
+    return counts, [mark_of_step(word, lights) for word in step.drops]
 
 
 def _draw_ramp(
@@ -147,6 +168,5 @@ def _draw_step(
         sheet.text((x + 8, y + 27), "glaze", 16, ink=on_swatch)
     label = f"{step_in_words(step.name)}  {100 * share:.0f} %"
     sheet.text((x, y + 58), label, 16, ink=QUIET, fit=width)
-    counts = [(colours[name], count) for name, count in step.drops.items()]
-    marks = [mark_of_step(name, lights) for name in step.drops]
+    counts, marks = drops_to_draw(step, colours, lights)
     sheet.drops((x, y + 82), counts, width, marks=marks)

@@ -8,7 +8,7 @@ from PIL import Image
 
 from preview.optics.srgb_iec61966 import hex_from_lab
 from preview.present.canvas import QUIET, Colour, Sheet, colour_from_hex, ink_on
-from preview.present.palette import drops_in_words, mark_of_step
+from preview.present.palette import drops_in_words, drops_to_draw
 from preview.rack.paint import Rack
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.words import HIGHLIGHT_NAMES, Role, step_in_words
@@ -60,8 +60,7 @@ def _draw_step(
     sheet.text(at, f"L* {lightness:.0f}", 19, ink=ink_on(grey), anchor="lm")
     y, room = low + VALUE + 14, width - 14
     sheet.text((left, y), step_in_words(step.name), 20, True, fit=room)
-    counts = [(colours[word], count) for word, count in step.drops.items()]
-    marks = [mark_of_step(word, len(HIGHLIGHT_NAMES)) for word in step.drops]
+    counts, marks = drops_to_draw(step, colours, len(HIGHLIGHT_NAMES))
     size = min(30.0, room / sum(0.86 * count + 0.42 for _, count in counts))
     sheet.drops((left, y + 34), counts, room, size=max(size, 13.0), marks=marks)
     named = {str(role): name for role, name in pots.items()}

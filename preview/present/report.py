@@ -38,12 +38,7 @@ def report_of(
     """
     scheme = painted.scheme
     return {
-        "made_by": f"fourpot {__version__}",
-        "title": scheme.title,
-        "scheme": scheme.path.name,
-        "rack": scheme.rack.name,
-        "primer": scheme.primer.name,
-        "mesh": mesh_report(painted.sculpt),
+        **heading_report(painted),
         "painted_light": asdict(painted.rig),
         "lamp": None if lamp is None else asdict(lamp),
         "renderer": {"name": renderer[0], "why": renderer[1]},
@@ -76,6 +71,19 @@ def report_of(
         "notes": list(painted.notes),
         "readability": verdict.as_dict(),
         "cautions": list(CAUTIONS),
+    }
+
+
+def heading_report(painted: Painted) -> dict[str, Any]:
+    """What a report begins with: who made it, and from which scheme, rack, primer and mesh."""
+    scheme = painted.scheme
+    return {
+        "made_by": f"fourpot {__version__}",
+        "title": scheme.title,
+        "scheme": scheme.path.name,
+        "rack": scheme.rack.name,
+        "primer": scheme.primer.name,
+        "mesh": mesh_report(painted.sculpt),
     }
 
 

@@ -23,7 +23,11 @@ def test_guide_writes_paper_page_and_report(
     assert shown == pytest.approx(2 * (12 * 20 + 12 * 8 + 20 * 8), rel=1e-3)
     for mix in told["mixes"]:
         assert mix["left_drops"] >= 0
-        assert mix["drops"] == mix["recipes"] * sum(mix["parts"].values())
+        recipe = sum(mix["parts"].values())
+        assert mix["drops"] == pytest.approx(mix["recipes"] * recipe, abs=1e-4 * recipe)
+        assert mix["dabs"] == (mix["recipes"] < 1)
+    mixed = sum(mix["drops"] - mix["for_other_mixes_drops"] for mix in told["mixes"])
+    assert sum(pot["drops"] for pot in told["pots"]) == pytest.approx(mixed, abs=1e-3)
     assert told["cautions"]
     names = {path.name for path in (tmp_path / "out").iterdir()}
     assert names == {"guide.pdf", "guide.html", "report.json", ".fourpot.json"}

@@ -166,7 +166,7 @@ def test_ramp_takes_the_pots_of_a_scheme_and_gives_the_line_for_one(
     ("arguments", "told", "code"),
     [
         (["harbour", "warm=1"], "no pots were named", 2),
-        (["harbour", "warm=1", "--pots", "warm"], '"warm" is not ROLE=PAINT', 2),
+        (["harbour", "warm=1", "--pots", "soot"], '"soot" does not say which role', 2),
         (["harbour", "warm=1", "--pots", "worm=rust orange"], 'unknown key "worm"', 2),
         (["harbour", "warm=1", "--pots", "warm=rust"], 'has no paint "rust"', 2),
         (["harbour", "warm=1", "--pots", "warm=soot", "--pots", "warm=slate"], "named twice", 2),

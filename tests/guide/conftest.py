@@ -10,8 +10,9 @@ import trimesh
 
 from preview.areas.sculpt import Sculpt
 from preview.flow import Stand, paint_sculpt
+from preview.guide.amounts import Amounts, amounts_of
 from preview.guide.batches import Habits
-from preview.guide.guide import Amounts, Guide, amounts_of, guide_of
+from preview.guide.guide import Guide, guide_of
 from preview.ramp.load import load_scheme
 from preview.ramp.scheme import Scheme
 from tests.sculpts import sculpt_of, sphere_mesh

@@ -1,4 +1,4 @@
-"""Amounts by hand, whole recipes, nothing short and nothing lost."""
+"""Amounts by hand, whole recipes or dabs, nothing short and nothing lost."""
 
 from __future__ import annotations
 
@@ -9,8 +9,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from preview.flow import Stand, paint_sculpt
+from preview.guide.amounts import Amounts, amounts_of
 from preview.guide.batches import Habits, batches_of, mixing_order, pot_uses
-from preview.guide.guide import Amounts, amounts_of
+from preview.guide.laid import Laid
 
 
 def test_drops_by_hand() -> None:
@@ -30,13 +31,47 @@ def test_a_sphere_by_hand(globe, scheme_of) -> None:
     assert by_hand == pytest.approx(7.07, abs=0.005)
     # An icosphere of 5120 faces lacks less than 0.3 % of its sphere.
     assert batch.needed == pytest.approx(by_hand, rel=3e-3)
-    # Three drops a recipe: nine are the fewest that suffice.
-    assert (batch.times, batch.drops) == (3, 9)
-    assert batch.left == pytest.approx(9 - batch.needed)
-    # Rust orange holds 17 ml: 9 drops are 0.45 ml.
+    # One pot alone, however many drops of it are written: eight are the fewest that suffice.
+    assert (batch.times, batch.drops) == (8, 8)
+    assert batch.left == pytest.approx(8 - batch.needed)
+    # Rust orange holds 17 ml: 8 drops are 0.4 ml.
     warm = next(pot for pot in found.pots if pot.role == "warm")
-    assert (warm.drops, warm.ml) == (9, pytest.approx(0.45))
-    assert (warm.stock_ml, warm.left_ml) == (17.0, pytest.approx(16.55))
+    assert (warm.drops, warm.ml) == (8, pytest.approx(0.4))
+    assert (warm.stock_ml, warm.left_ml) == (17.0, pytest.approx(16.6))
+
+
+def test_the_mixes_and_pots_of_a_figure_by_hand(scheme_of) -> None:
+    # A drop of 0.05 ml, all of which stays and none is wasted, covers 1000 mm2 with 50 um.
+    habits = Habits(film_um=50, solids=1, waste=0, drop_ml=0.05)
+    scheme = scheme_of("""
+shadow = { cold = 4, brown = 2 }
+midtone = { warm = 3, cold = 1 }
+highlight = [{ midtone = 2, pale = 1 }, { highlight1 = 1, pale = 1 }]""")
+    drops = {"shadow": 2.9, "midtone": 2.5, "highlight1": 0.3, "highlight2": 0.06}
+    laid = [Laid("plain", "plain", step, 1000 * n, 0.0, 1, True) for step, n in drops.items()]
+    batches = {b.step: b for b in batches_of(laid, list(scheme.ramps.values()), scheme, habits)}
+    assert list(batches) == ["shadow", "midtone", "highlight1", "highlight2"]
+
+    # Of two drops 0.06 are dabs, half of them highlight 1; that is 0.33 of three drops, dabs, too,
+    # and two thirds of them mid-tone: 2.72 of it are needed, so its four drops are mixed once.
+    # 4 : 2 is 2 : 1, and three drops of it suffice for 2.9.
+    by_hand = {
+        "highlight2": (0.06, 0.06, 0.0, 0.0, True),
+        "highlight1": (0.33, 0.3, 0.03, 0.0, True),
+        "midtone": (4, 2.5, 0.22, 1.28, False),
+        "shadow": (3, 2.9, 0.0, 0.1, False),
+    }
+    for step, (mixed, needed, taken, left, dabs) in by_hand.items():
+        batch = batches[step]
+        found = (batch.drops, batch.needed, batch.taken, batch.left)
+        assert found == pytest.approx((mixed, needed, taken, left), abs=1e-9), step
+        assert batch.dabs is dabs
+
+    # Off-white: 0.11 for highlight 1 and 0.03 for highlight 2. All that is mixed, less what mixes
+    # give to each other, came out of the pots: 4 + 3 + 0.33 + 0.06 - 0.22 - 0.03.
+    pots = {pot.role: pot.drops for pot in pot_uses(list(batches.values()), scheme, habits)}
+    assert pots == pytest.approx({"warm": 3, "cold": 3, "pale": 0.14, "brown": 1, "metal": 0})
+    assert sum(pots.values()) == pytest.approx(7.14)
 
 
 @settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -46,7 +81,7 @@ def test_a_sphere_by_hand(globe, scheme_of) -> None:
     solids=st.floats(0.05, 1),
     waste=st.floats(0, 0.95),
 )
-def test_batches_are_whole_recipes_never_short_and_no_drop_is_lost(
+def test_batches_are_whole_recipes_or_dabs_never_short_and_no_drop_is_lost(
     amounts: Amounts, figures: int, film_um: float, solids: float, waste: float
 ) -> None:
     habits = Habits(figures=figures, film_um=film_um, solids=solids, waste=waste)
@@ -55,12 +90,17 @@ def test_batches_are_whole_recipes_never_short_and_no_drop_is_lost(
     taken = 0
     for batch in batches:
         recipe = sum(batch.written.values())
-        assert batch.drops % recipe == 0
         assert batch.left >= 0
-        assert batch.left < recipe
+        if batch.dabs:
+            assert batch.drops < recipe / 4
+            assert batch.drops == pytest.approx(batch.needed + batch.taken)
+        else:
+            assert batch.drops % recipe == 0
+            assert batch.drops >= (batch.needed + batch.taken) * (1 - 1e-9)
+            assert batch.left < recipe
         taken += batch.taken
     given_by_pots = sum(pot.drops for pot in pot_uses(batches, scheme, habits))
-    assert given_by_pots == sum(batch.drops for batch in batches) - taken
+    assert given_by_pots == pytest.approx(sum(batch.drops for batch in batches) - taken)
     # All that is needed is in some batch, once.
     needed = sum(habits.drops_for(row.coat_mm2) for row in amounts.laid)
     assert sum(batch.needed for batch in batches) == pytest.approx(needed)
@@ -71,7 +111,7 @@ def test_what_other_mixes_take_is_mixed_too(amounts: Amounts) -> None:
     midtone = amounts.batch_of(amounts.painted.scheme.ramps["tall"].midtone)
     lights = [b for (ramp, _), b in batches.items() if ramp == "tall" and "midtone" in b.written]
     assert len(lights) == 5
-    assert midtone.taken == sum(b.times * b.written["midtone"] for b in lights)
+    assert midtone.taken == pytest.approx(sum(b.times * b.written["midtone"] for b in lights))
 
 
 def test_equal_mixes_of_two_ramps_are_one_batch(amounts: Amounts) -> None:

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from preview.flow import paint_sculpt
-from preview.guide.guide import Amounts
+from preview.guide.amounts import Amounts
 from preview.guide.laid import MOST_COATS, laid_steps, step_shares
 from preview.paint.table import LEVELS
 

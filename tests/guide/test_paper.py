@@ -70,9 +70,9 @@ def test_text_can_be_taken_out_in_order(document: pdfium.PdfDocument, guide: Gui
     whole = "".join(_texts(document))
     words = guide_in_words(guide)
     expected = [words["title"], "Thepots", "Inthisorderonthefigure"]
-    expected += ["Beforeyoustart", *words["cautions"], "Howfartotrustthis", "Mixing"]
+    expected += ["Beforeyoustart", *words["cautions"], "Mixing", "Recipecards"]
     expected += [card["said"] for c in words["cards"][:1] for card in c["steps"]]
-    expected += ["Whatthepotsmake,twobytwo"]
+    expected += ["Whatthepotsmake,twobytwo", "Howfartotrustthis", *words["notes"]]
     at = 0
     for sentence in expected:
         found = whole.find(_joined(sentence), at)
@@ -92,6 +92,11 @@ def test_nothing_stands_in_the_margin(document: pdfium.PdfDocument) -> None:
                 assert bottom >= blank
                 assert right <= width - blank
                 assert top <= height - blank
+
+
+def test_every_page_says_which_it_is_and_of_how_many(document: pdfium.PdfDocument) -> None:
+    for number, text in enumerate(_texts(document), start=1):
+        assert f"Signalpost{number}/{len(document)}" in text
 
 
 def test_a_card_stands_on_one_page(document: pdfium.PdfDocument, guide: Guide) -> None:
@@ -117,15 +122,30 @@ def test_the_same_guide_gives_the_same_bytes(guide: Guide) -> None:
     assert guide_pdf(guide, "a4") == guide_pdf(guide, "a4")
 
 
-def test_swatches_are_at_least_25_mm_wide_and_high(
+def _filled(page: pdfium.PdfPage) -> float:
+    """The share of a page's height, within its margins, down to the lowest thing but its foot."""
+    height = page.get_size()[1]
+    foot = 20 * POINTS_PER_MM
+    low = min(b for t in page.get_objects(max_depth=1) if (b := t.get_bounds()[1]) > foot)
+    return (height - low) / (height - foot)
+
+
+def test_pages_are_filled(document: pdfium.PdfDocument) -> None:
+    # All but the last, which ends where the guide ends. The card of nine steps takes a page alone,
+    # and so the one before it may end where the mixes end.
+    filled = [_filled(page) for page in document][:-1]
+    assert sum(share > 0.7 for share in filled) >= len(filled) - 1
+
+
+def test_swatches_are_large_enough_to_hold_paint_against(
     document: pdfium.PdfDocument, guide: Guide
 ) -> None:
-    # The card of one step stands with the colour of its mix in a patch.
-    want = 25 * POINTS_PER_MM
+    # At least 35 mm by 17 mm; a card of nine steps is made smaller to stand on its page.
     large = 0
     for page in document:
         for thing in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]):
             left, bottom, right, top = thing.get_bounds()
-            large += right - left >= want and top - bottom >= want - 0.5
+            wide, high = (right - left) / POINTS_PER_MM, (top - bottom) / POINTS_PER_MM
+            large += 35 <= wide <= 60 and high >= 17
     steps = sum(len(card["steps"]) for card in guide_in_words(guide)["cards"])
     assert large >= steps

@@ -129,7 +129,7 @@ def test_an_accent_is_seen_but_too_thin() -> None:
 def test_contrasts_of_one_tone_vanish() -> None:
     y, lab = np.array([0.3]), np.array([[61.65, 5.0, -3.0]])
     found = Contrasts.between(y, y, lab, lab, 0.2)
-    for value in (found.lightness_step, found.michelson, found.weber, found.delta_e):
+    for value in (found.lightness_step, found.michelson, found.weber, found.ciede2000):
         assert value == pytest.approx(0.0)
     assert michelson(np.zeros(1), np.zeros(1)) == 0.0
 
@@ -148,11 +148,11 @@ def test_weber_by_hand() -> None:
 
 # CIEDE2000 of neutral steps of 10 L* (Sharma, Wu and Dalal 2005): 20 to 30, 50 to 60, 80 to 90.
 @pytest.mark.parametrize(("low", "expected"), [(20.0, 7.3), (50.0, 9.5), (80.0, 6.6)])
-def test_delta_e_of_ten_steps_of_lightness(low: float, expected: float) -> None:
+def test_difference_of_ten_steps_of_lightness(low: float, expected: float) -> None:
     lab = np.array([[low, 0.0, 0.0], [low + 10.0, 0.0, 0.0]])
     y = y_from_lightness(lab[:, 0])
     found = Contrasts.between(y[:1], y[1:], lab[:1], lab[1:], 0.2)
-    assert found.delta_e[0] == pytest.approx(expected, abs=0.06)
+    assert found.ciede2000[0] == pytest.approx(expected, abs=0.06)
     assert found.lightness_step[0] == pytest.approx(10.0)
 
 

@@ -97,9 +97,9 @@ def test_red_and_green_of_one_value_part_by_value_to_protan_eyes(halves: Sculpt)
 def test_every_figure_of_hue_is_told(halves: Sculpt) -> None:
     pair = _pair(halves, 1.0, north=RED, south=GREEN)
     told = pair.as_dict()
-    assert told["hue"] == pair.hue <= pair.meeting.delta_e
+    assert told["hue"] == pair.hue <= pair.meeting.ciede2000
     # Wide parts keep their luminance and most of their hue.
-    assert told["blurred_delta_e"] == pytest.approx(pair.hue, rel=0.05)
+    assert told["blurred_ciede2000"] == pytest.approx(pair.hue, rel=0.05)
     # 80 in a* against what half of a crowd notices at that size.
     degrees = pair.width_arcmin / 60.0
     assert told["noticed"] == pytest.approx(80.0 / (5.34 + 1.54 / degrees), rel=0.02)

@@ -27,7 +27,14 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("area_targets", "reading"),
     ("guide",),
     ("publish",),
-    ("publish_calibration", "publish_choice", "publish_guide", "publish_marks", "publish_reading"),
+    (
+        "publish_calibration",
+        "publish_choice",
+        "publish_guide",
+        "publish_marks",
+        "publish_palette",
+        "publish_reading",
+    ),
     ("cli",),
     ("__init__", "__main__"),
 )

@@ -25,6 +25,13 @@ def test_wrapped_lines_fit_and_keep_every_word() -> None:
     assert all(font(18).getlength(line) <= 160 for line in lines)
 
 
+def test_a_word_longer_than_a_line_is_broken() -> None:
+    lines = wrap("bladderwrack green", 84, 15)
+    assert all(font(15).getlength(line) <= 84 for line in lines)
+    assert "".join(lines).replace("-", "").replace(" ", "") == "bladderwrackgreen"
+    assert wrap("m", 1, 15) == ["m"]
+
+
 def test_drops_stay_in_their_room_however_many() -> None:
     for count in (1, 5, 9, 10, 250):
         sheet = Sheet.blank(400, 60)

@@ -1,43 +1,33 @@
-"""The pictures of the guide: the figure from four sides with letters, and each area alone."""
+"""Each area alone in the flat colours of its steps, seen from where most of it shows."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preview.flow import Stand
-from preview.paint.lamp import DAYLIGHT
-from preview.paint.look import Look, look_at, paint_look
+from preview.guide.sides import ELEVATION, PAPER_WHITE
+from preview.paint.look import Look, look_at
 from preview.paint.painted import Painted
 from preview.paint.picture import gather_picture, on_backdrop
 from preview.paint.table import LEVELS
-from preview.present.labels import area_picture, spaced
-from preview.present.part_labels import Spot, deepest_spots
+from preview.present.part_labels import deepest_spots
 from preview.present.vantage import Scout
 from preview.ramp.levels import step_of_tone
 from preview.ramp.words import Group, group_of
-from preview.render.framing import around, framing
+from preview.render.framing import framing
 from preview.render.view import View
 from preview.shape.threads import in_threads
 
-Array = NDArray[np.uint8]
-
-SIDES = (("front", 0.0), ("left", 90.0), ("back", 180.0), ("right", 270.0))
-SIDE_PIXELS = 1000
 AREA_PIXELS = 640
-# Half the width of the disc that a letter stands on, in pixels of a side view.
-_DISC = 22.0
-_ELEVATION = 14.0
-_PAPER = np.ones(3, np.float32)
 
 # Looked from for the view that shows most of an area.
 _SCOUT_PIXELS = 160
 _AZIMUTHS = tuple(45.0 * k for k in range(8))
-_ELEVATIONS = (14.0, 50.0, -25.0)
+_ELEVATIONS = (ELEVATION, 50.0, -25.0)
 # A view from the usual height is kept unless another shows so many times more; of those from
 # before the figure and beside it the same.
 _MUCH_MORE, _MORE = 1.4, 1.2
@@ -51,63 +41,6 @@ _MARKED: tuple[Group, ...] = ("shadow", "highlight")
 
 # Linear light of the ghosts, turned away from the eye and facing it.
 _GHOST_DIM, _GHOST_PALE = 0.62, 0.90
-
-
-@dataclass(frozen=True)
-class Letter:
-    """A letter, the spot in its area that it means, and where it stands; pixels."""
-
-    letter: str
-    spot: tuple[float, float]
-    at: tuple[float, float]
-
-
-@dataclass(frozen=True, eq=False)
-class SideView:
-    """The painted figure from one side.
-
-    picture : (rows, columns, 3) uint8 sRGB on white paper.
-    letters : one for each area that shows.
-    """
-
-    name: str
-    picture: Array
-    letters: tuple[Letter, ...]
-
-
-def side_views(stand: Stand, painted: Painted, letters: Sequence[str]) -> list[SideView]:
-    """The figure from four sides under daylight, a letter on every area that shows.
-
-    Parameters
-    ----------
-    letters : one per area.
-    """
-    front = framing(stand.outline, SIDE_PIXELS, SIDE_PIXELS, _ELEVATION, margin=0.07)
-
-    def taken(view: View) -> SideView:
-        look = stand.look(view, [painted], DAYLIGHT)
-        picture = on_backdrop(paint_look(look, painted.table, DAYLIGHT), _PAPER)
-        sculpt = painted.sculpt
-        shown = area_picture(look.seen, np.where(sculpt.exposed, sculpt.area, -1).astype(np.int32))
-        return SideView(view.name, picture, _letters(deepest_spots(shown, len(letters)), letters))
-
-    return list(in_threads(taken, around(front, SIDES)))
-
-
-def _letters(spots: Mapping[int, Spot], letters: Sequence[str]) -> tuple[Letter, ...]:
-    """Letters in the areas that have room for them, all others in a column at the nearer edge."""
-    inside = [k for k, spot in spots.items() if spot.depth >= _DISC]
-    places = {k: (spot.x, spot.y) for k, spot in spots.items()}
-    found = [Letter(letters[k], places[k], places[k]) for k in inside]
-    beside = [k for k in spots if k not in inside]
-    for left in (True, False):
-        own = [k for k in beside if (spots[k].x < SIDE_PIXELS / 2) == left]
-        own.sort(key=lambda k: (spots[k].y, spots[k].x))
-        x = 1.3 * _DISC if left else SIDE_PIXELS - 1.3 * _DISC
-        heights = spaced([spots[k].y for k in own], SIDE_PIXELS, 2.4 * _DISC)
-        for k, y in zip(own, heights, strict=True):
-            found.append(Letter(letters[k], places[k], (x, y)))
-    return tuple(found)
 
 
 @dataclass(frozen=True)
@@ -128,7 +61,7 @@ class AreaView:
     marks : where shadow and highlight show most.
     """
 
-    picture: Array
+    picture: NDArray[np.uint8]
     side: str
     marks: tuple[Mark, ...]
 
@@ -137,7 +70,7 @@ def area_views(stand: Stand, painted: Painted) -> dict[str, AreaView]:
     """Area -> it alone, seen from where most of it shows; areas that nothing shows are left out."""
     sculpt = painted.sculpt
     scout = Scout(sculpt.vertices, sculpt.area, len(sculpt.area_names), stand.renderer)
-    front = framing(stand.outline, _SCOUT_PIXELS, _SCOUT_PIXELS, _ELEVATION)
+    front = framing(stand.outline, _SCOUT_PIXELS, _SCOUT_PIXELS, ELEVATION)
     views = [
         replace(front, azimuth_deg=azimuth, elevation_deg=elevation)
         for elevation in _ELEVATIONS
@@ -157,7 +90,7 @@ def area_views(stand: Stand, painted: Painted) -> dict[str, AreaView]:
 def _liking(view: View) -> float:
     """How much an area may show less in a view that people like better."""
     behind = abs((view.azimuth_deg + 180.0) % 360.0 - 180.0) > _BEHIND_DEG
-    level = view.elevation_deg == _ELEVATION
+    level = view.elevation_deg == ELEVATION
     return (_MUCH_MORE if level else 1.0) * (1.0 if behind else _MORE)
 
 
@@ -172,7 +105,7 @@ def _area_alone(stand: Stand, painted: Painted, area: int, like: View) -> AreaVi
     facing = np.abs(sculpt.normal[seen.face] @ towards)
     ghost = np.asarray(_GHOST_DIM + (_GHOST_PALE - _GHOST_DIM) * facing, dtype=np.float32)
     linear = np.where(own[:, None], painted.table.linear.reshape(-1, 3)[look.row], ghost[:, None])
-    picture = on_backdrop(gather_picture(seen, linear.astype(np.float32)), _PAPER)
+    picture = on_backdrop(gather_picture(seen, linear.astype(np.float32)), PAPER_WHITE)
     return AreaView(picture, _from_where(like), _marks(painted, area, look))
 
 
@@ -218,6 +151,6 @@ def _from_where(view: View) -> str:
     eighths = ("front", "front left", "left", "back left", "back", "back right", "right",
                "front right")  # fmt: skip
     side = eighths[round(view.azimuth_deg / 45.0) % 8]
-    if view.elevation_deg > _ELEVATION:
+    if view.elevation_deg > ELEVATION:
         return f"{side} and above"
     return f"{side} and below" if view.elevation_deg < 0 else side
