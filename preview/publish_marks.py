@@ -36,7 +36,7 @@ from preview.render.choose import choose_renderer
 from preview.render.pick import camera_of, with_places
 from preview.render.scan import ScanRenderer
 from preview.render.seen import Renderer
-from preview.shape.threads import in_threads
+from preview.shape.threads import at_once, in_threads
 
 MARKS_FILE = "marks.toml"
 # Half the time of the usual 6, for a few more bytes.
@@ -82,7 +82,10 @@ def publish_proposal(
         analysis = Analysis(sculpt.vertices, sculpt.faces, progress=progress)
         proposal = proposed(analysis, count)
         progress("propose regions", 1, 1)
-        sheet = _proposal_sheet(sculpt, analysis, proposal, asked.renderer)
+        sheet, hints = at_once(
+            lambda: _proposal_sheet(sculpt, analysis, proposal, asked.renderer),
+            lambda: hints_of(sculpt),
+        )
         progress("draw sheet", 1, 1)
         _save(folder, sheet)
         text = new_marks_text(
@@ -101,7 +104,7 @@ def publish_proposal(
                 {**asdict(region), "face": int(np.argmax(analysis.standing_in == region.face))}
                 for region in proposal.regions
             ],
-            "notes": [*_own_areas(sculpt), *hints_of(sculpt)],
+            "notes": [*_own_areas(sculpt), *hints],
             "unseen": [proposal.regions[k].name for k in sheet.unseen],
             "pictures": _pictures(sheet),
             "marks": MARKS_FILE,

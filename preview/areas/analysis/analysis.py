@@ -26,6 +26,8 @@ from preview.areas.analysis.standin import HEAVY, LIGHT, thickened, thinned
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.analysis.tree import MergeTree, merge_tree
 from preview.progress import Progress, silent
+from preview.shape.neighbours import neighbours_of
+from preview.shape.threads import at_once
 
 Ints = NDArray[np.int32]
 
@@ -59,17 +61,25 @@ class Analysis:
     ) -> None:
         self.metric = metric or Metric.of(vertices)
         self._progress = progress
-        heavy = len(faces) > HEAVY
         progress("look for creases", 0, _STEPS)
-        if heavy:
-            points, triples = thinned(vertices, faces, LIGHT)
+        self._carrier: Carrier | None = None
+        if len(faces) > HEAVY:
+            thin, pairs = at_once(
+                lambda: self._net(*thinned(vertices, faces, LIGHT)), lambda: neighbours_of(faces)
+            )
+            self.surface: Surface = thin
+            self._carrier = Carrier(thin, vertices, faces, pairs)
         else:
             points, triples, self._middle = thickened(vertices, faces)
-        progress("look for creases", 1, _STEPS)
-        self.surface: Surface = surface_of(points, triples, self.metric)
-        progress("look for creases", 2, _STEPS)
-        self._carrier = Carrier(self.surface, vertices, faces) if heavy else None
+            self.surface = self._net(points, triples)
         progress("look for creases", _STEPS, _STEPS)
+
+    def _net(self, points: NDArray[np.float32], triples: Ints) -> Surface:
+        """The net of what is analysed."""
+        self._progress("look for creases", 1, _STEPS)
+        surface = surface_of(points, triples, self.metric)
+        self._progress("look for creases", 2, _STEPS)
+        return surface
 
     @property
     def shell(self) -> Ints:
