@@ -63,6 +63,7 @@ def publish_proposal(
     count: int,
     asked: Asked,
     progress: Progress = silent,
+    mirror: bool = False,
 ) -> dict[str, Any]:
     """Propose regions: sheet.png, a picture a view, marks.toml, report.json; gives the report.
 
@@ -71,6 +72,7 @@ def publish_proposal(
     sculpt : the figure.
     mesh : its files, for hints.
     count : how many regions.
+    mirror : both sides of the plane x = 0 go by one number.
 
     Raises
     ------
@@ -79,7 +81,8 @@ def publish_proposal(
     assert asked.out is not None
     _check_no_marks(asked)
     with fill_folder(asked.out, asked.overwrite) as folder:
-        analysis = Analysis(sculpt.vertices, sculpt.faces, progress=progress)
+        plane = 0.0 if mirror else None
+        analysis = Analysis(sculpt.vertices, sculpt.faces, mirror_x=plane, progress=progress)
         proposal = proposed(analysis, count)
         progress("propose regions", 1, 1)
         sheet, hints = at_once(
@@ -96,6 +99,7 @@ def publish_proposal(
             len(proposal.regions),
             proposal.regions,
             {view.name: camera_of(view) for view in sheet.views},
+            mirror,
         )
         (folder / MARKS_FILE).write_text(text, encoding="utf-8", newline="\n")
         report = {

@@ -19,6 +19,7 @@ from preview.areas.analysis.contacts import (
 )
 from preview.areas.analysis.flood import flooded
 from preview.areas.analysis.metric import Metric
+from preview.areas.analysis.mirror import on_both_sides, other_side
 from preview.areas.analysis.patches import patches_of
 from preview.areas.analysis.places import Places
 from preview.areas.analysis.seams import smoothed
@@ -34,6 +35,7 @@ Ints = NDArray[np.int32]
 PATCHES = 500
 _STEPS = 3
 _SPACING = 0.4
+_TOUCH = 0.4
 
 
 class Analysis:
@@ -44,6 +46,7 @@ class Analysis:
     vertices : (vertices, 3) float32, mm, each place once.
     faces : (faces, 3) int32, wound alike, outward.
     metric : the metric's numbers; None takes the usual ones for this figure.
+    mirror_x : mm, where a plane of symmetry lies whose two sides go by one number; None has none.
     progress : hears of the steps.
 
     Notes
@@ -57,9 +60,11 @@ class Analysis:
         vertices: NDArray[np.float32],
         faces: Ints,
         metric: Metric | None = None,
+        mirror_x: float | None = None,
         progress: Progress = silent,
     ) -> None:
         self.metric = metric or Metric.of(vertices)
+        self._mirror_x = mirror_x
         self._progress = progress
         progress("look for creases", 0, _STEPS)
         self._carrier: Carrier | None = None
@@ -111,7 +116,11 @@ class Analysis:
     @cached_property
     def patches(self) -> tuple[int, Ints]:
         """How many patches there are, and (surface faces,) int32 which one a face is in."""
-        return patches_of(self.surface, PATCHES)
+        if self._mirror_x is None:
+            return patches_of(self.surface, PATCHES)
+        _, patch = patches_of(self.surface, 2 * PATCHES)
+        other = other_side(self.surface, self._mirror_x, _TOUCH / self.metric.scale)
+        return on_both_sides(self.surface, patch, other, self._mirror_x)
 
     @cached_property
     def tree(self) -> MergeTree:
