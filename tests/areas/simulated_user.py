@@ -45,13 +45,11 @@ class _Wrong:
     inside : (faces,) bool.
     face : in its middle.
     depth_mm : from there to its border, along the surface.
-    largest : of all pieces.
     """
 
     inside: NDArray[np.bool_]
     face: int
     depth_mm: float
-    largest: bool
 
 
 def paint_by_marks(
@@ -77,10 +75,10 @@ def paint_by_marks(
     count : how many regions the proposal has; 0 for marks alone.
     most : actions after which the painter gives up.
     mirror : the painter begins with one action that makes numbers and marks count on both sides.
-    shapes : the painter uses more of what a marks file offers, and takes what makes most right:
-        on the largest piece its number, a growing mark, a disc as wide as the piece or half wider,
-        a stroke along it, its band of heights, all but the band with their mirror image, too; on
-        the largest pieces of two other areas their number or a growing mark.
+    shapes : the painter uses more of what a marks file offers, and takes what makes most right of
+        what there is for the largest piece and for the largest of two other areas: its number, a
+        growing mark, a disc as wide as the piece or half wider, a stroke along it, its band of
+        heights, all but the band with their mirror image, too.
     """
     marks = Marks(path=Path("simulated.toml"), count=count, mirror=mirror)
     figure = MarkedFigure(sculpt, marks)
@@ -106,7 +104,7 @@ def paint_by_marks(
             if shapes or not typed:
                 cleared = _without_what_is_there(marks, marked, standing)
                 point = _mark(figure, wrong.face, name)
-                wide = shapes and wrong.largest and wrong.depth_mm > 0
+                wide = shapes and wrong.depth_mm > 0
                 drawn = _ways(figure, own, wrong, point) if wide else []
                 choices += [
                     replace(cleared, marks=(*cleared.marks, mark)) for mark in (point, *drawn)
@@ -217,4 +215,4 @@ def _worst(
         inside = piece == which
         depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
         face = int(np.argmax(depth))
-        yield _Wrong(inside, face, float(depth[face]), which == tops[0])
+        yield _Wrong(inside, face, float(depth[face]))
