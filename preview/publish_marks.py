@@ -36,7 +36,7 @@ from preview.render.choose import choose_renderer
 from preview.render.pick import camera_of, with_places
 from preview.render.scan import ScanRenderer
 from preview.render.seen import Renderer
-from preview.shape.threads import in_threads
+from preview.shape.threads import at_once, in_threads
 
 MARKS_FILE = "marks.toml"
 # Half the time of the usual 6, for a few more bytes.
@@ -63,6 +63,7 @@ def publish_proposal(
     count: int,
     asked: Asked,
     progress: Progress = silent,
+    mirror: bool = False,
 ) -> dict[str, Any]:
     """Propose regions: sheet.png, a picture a view, marks.toml, report.json; gives the report.
 
@@ -71,6 +72,7 @@ def publish_proposal(
     sculpt : the figure.
     mesh : its files, for hints.
     count : how many regions.
+    mirror : both sides of the plane x = 0 go by one number.
 
     Raises
     ------
@@ -79,10 +81,14 @@ def publish_proposal(
     assert asked.out is not None
     _check_no_marks(asked)
     with fill_folder(asked.out, asked.overwrite) as folder:
-        analysis = Analysis(sculpt.vertices, sculpt.faces, progress=progress)
+        plane = 0.0 if mirror else None
+        analysis = Analysis(sculpt.vertices, sculpt.faces, mirror_x=plane, progress=progress)
         proposal = proposed(analysis, count)
         progress("propose regions", 1, 1)
-        sheet = _proposal_sheet(sculpt, analysis, proposal, asked.renderer)
+        sheet, hints = at_once(
+            lambda: _proposal_sheet(sculpt, analysis, proposal, asked.renderer),
+            lambda: hints_of(sculpt),
+        )
         progress("draw sheet", 1, 1)
         _save(folder, sheet)
         text = new_marks_text(
@@ -93,6 +99,7 @@ def publish_proposal(
             len(proposal.regions),
             proposal.regions,
             {view.name: camera_of(view) for view in sheet.views},
+            mirror,
         )
         (folder / MARKS_FILE).write_text(text, encoding="utf-8", newline="\n")
         report = {
@@ -101,7 +108,7 @@ def publish_proposal(
                 {**asdict(region), "face": int(np.argmax(analysis.standing_in == region.face))}
                 for region in proposal.regions
             ],
-            "notes": [*_own_areas(sculpt), *hints_of(sculpt)],
+            "notes": [*_own_areas(sculpt), *hints],
             "unseen": [proposal.regions[k].name for k in sheet.unseen],
             "pictures": _pictures(sheet),
             "marks": MARKS_FILE,

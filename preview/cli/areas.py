@@ -22,6 +22,12 @@ def areas(
         ),
     ],
     propose: o.Propose = None,
+    mirror: Annotated[
+        bool,
+        typer.Option(
+            "--mirror", help="propose for a symmetric figure: both sides go by one number"
+        ),
+    ] = False,
     update: Annotated[
         bool, typer.Option("--update", help="write places for pixels into the marks file itself")
     ] = False,

@@ -24,6 +24,7 @@ class AreasRequest(Given):
     request: Request
     marks: Sequence[Path] = ()
     propose: int | None = None
+    mirror: bool = False
     update: bool = False
     export: Path | None = None
     out: Path | None = None
@@ -54,6 +55,12 @@ class AreasRequest(Given):
             )
         if self.propose is not None and self.out is None:
             raise UsageError("--propose needs a folder", where, "add --out DIR")
+        if self.mirror and self.propose is None:
+            raise UsageError(
+                "--mirror belongs to a proposal",
+                where,
+                "add --propose N, or write mirror = true at the top of the marks file",
+            )
         if self.update and not self.marks:
             raise UsageError("--update needs a marks file", where, "name it after the mesh")
         if self.export is not None:
@@ -93,7 +100,8 @@ class AreasRequest(Given):
 
         asked = Asked(self.out, self.request.renderer, self.overwrite)
         mesh = tuple(self.request.mesh or ())
-        return publish_proposal(sculpt, mesh, count, asked, self.request.progress)
+        progress = self.request.progress
+        return publish_proposal(sculpt, mesh, count, asked, progress, self.mirror)
 
     def _marked(self, sculpt: Sculpt) -> tuple[Sculpt, dict[str, Any]]:
         """The areas of a marks file."""

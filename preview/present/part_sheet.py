@@ -91,7 +91,7 @@ def part_sheet(
     views = main_views(scout, SIDE)
     seen = list(in_threads(lambda view: renderer.see(view, 4), views))
     shown = [part_picture(one, part_of_face) for one in seen]
-    spots = [deepest_spots(picture, count) for picture in shown]
+    spots = list(in_threads(lambda picture: deepest_spots(picture, count), shown))
     small = [
         k for k in range(count)
         if max((s[k].depth for s in spots if k in s), default=0.0) < _TOO_SMALL
@@ -109,10 +109,12 @@ def part_sheet(
     ]
     gutter = _gutter(labels)
     sheet = _paper(len(views), count, gutter, title, said)
+    tinted = in_threads(
+        lambda k: _tinted(sculpt, seen[k], part_of_face, tints, shown[k]), range(len(views))
+    )
     pictures = {}
-    for number, one in enumerate(seen):
+    for number, (one, picture) in enumerate(zip(seen, tinted, strict=True)):
         at = _corner(number, gutter)
-        picture = _tinted(sculpt, one, part_of_face, tints, shown[number])
         pictures[views[number].name] = Image.fromarray(picture)
         _draw_panel(sheet, views[number].name, picture, at)
         _draw_dots(sheet, one, dots, at)

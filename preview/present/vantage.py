@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.present.tints import part_picture
-from preview.render.framing import framing
+from preview.render.framing import framing, outline
 from preview.render.seen import Renderer
 from preview.render.view import View
 from preview.shape.threads import in_threads
@@ -130,9 +130,9 @@ def _close_up(
 
 def _candidates(vertices: NDArray[np.float32], side: int) -> list[View]:
     """Views around the figure at three heights."""
-    views = []
+    hull, views = outline(vertices), []
     for height, suffix in ((_LEVEL, ""), (_HIGH, " above"), (_LOW, " below")):
-        front = framing(vertices, side, side, elevation_deg=height, margin=0.05)
+        front = framing(hull, side, side, elevation_deg=height, margin=0.05)
         for name, azimuth in _AROUND.items():
             views.append(replace(front, azimuth_deg=azimuth, name=name + suffix))
     return views

@@ -45,13 +45,11 @@ class _Wrong:
     inside : (faces,) bool.
     face : in its middle.
     depth_mm : from there to its border, along the surface.
-    largest : of all pieces.
     """
 
     inside: NDArray[np.bool_]
     face: int
     depth_mm: float
-    largest: bool
 
 
 def paint_by_marks(
@@ -62,6 +60,7 @@ def paint_by_marks(
     most: int,
     goal: float = GOALS[-1],
     shapes: bool = False,
+    mirror: bool = False,
 ) -> Session:
     """Name numbers and set marks until a share of the surface is right.
 
@@ -75,12 +74,13 @@ def paint_by_marks(
     truth : (faces,) int, index into names.
     count : how many regions the proposal has; 0 for marks alone.
     most : actions after which the painter gives up.
-    shapes : the painter uses more of what a marks file offers, and takes what makes most right:
-        on the largest piece its number, a growing mark, a disc as wide as the piece or half wider,
-        a stroke along it, its band of heights, all but the band with their mirror image, too; on
-        the largest pieces of two other areas their number or a growing mark.
+    mirror : the painter begins with one action that makes numbers and marks count on both sides.
+    shapes : the painter uses more of what a marks file offers, and takes what makes most right of
+        what there is for the largest piece and for the largest of two other areas: its number, a
+        growing mark, a disc as wide as the piece or half wider, a stroke along it, its band of
+        heights, all but the band with their mirror image, too.
     """
-    marks = Marks(path=Path("simulated.toml"), count=count)
+    marks = Marks(path=Path("simulated.toml"), count=count, mirror=mirror)
     figure = MarkedFigure(sculpt, marks)
     own = surface_of(sculpt.vertices, sculpt.faces, figure.analysis.metric)
     size = np.where(sculpt.exposed, sculpt.mm2, 0.0).astype(np.float64)
@@ -88,7 +88,7 @@ def paint_by_marks(
     regions, of_face = proposal.regions if count else (), proposal.of_face
     marks = replace(marks, regions={r.name: Spot(r.at, r.normal) for r in regions})
     majority = _majority(of_face[figure.analysis.standing_in], truth, size, len(regions))
-    got, shares = np.full(len(truth), -1), [0.0]
+    got, shares = np.full(len(truth), -1), [0.0] * (2 if mirror else 1)
     marked: Marked | None = None
     while len(shares) <= most and shares[-1] < goal:
         choices: list[Marks] = []
@@ -104,7 +104,8 @@ def paint_by_marks(
             if shapes or not typed:
                 cleared = _without_what_is_there(marks, marked, standing)
                 point = _mark(figure, wrong.face, name)
-                drawn = _ways(figure, own, wrong, point) if shapes and wrong.largest else []
+                wide = shapes and wrong.depth_mm > 0
+                drawn = _ways(figure, own, wrong, point) if wide else []
                 choices += [
                     replace(cleared, marks=(*cleared.marks, mark)) for mark in (point, *drawn)
                 ]
@@ -214,4 +215,4 @@ def _worst(
         inside = piece == which
         depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
         face = int(np.argmax(depth))
-        yield _Wrong(inside, face, float(depth[face]), which == tops[0])
+        yield _Wrong(inside, face, float(depth[face]))

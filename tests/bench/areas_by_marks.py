@@ -1,8 +1,9 @@
 """How many actions a painter needs to name the areas of single solids, by a simulated one.
 
-Run by hand: python -m tests.bench.areas_by_marks [REGIONS] [--shapes] [figure ...]
+Run by hand: python -m tests.bench.areas_by_marks [REGIONS] [--shapes] [--mirror] [figure ...]
 
-With --shapes the painter uses discs, strokes, bands of heights and mirror images, too.
+With --shapes the painter uses discs, strokes, bands of heights and mirror images, too; with
+--mirror one first action makes numbers and marks count on both sides.
 
 Figures: keeper (on which settings were chosen), beekeeper, and where the folder of openly licensed
 meshes stands beside the checkout, king and witch with their materials as the truth, as they are and
@@ -28,26 +29,28 @@ FIGURES = ("keeper", "beekeeper", "king", "witch", "king-solid", "witch-solid")
 
 def main() -> None:
     """One line a figure."""
-    words = [word for word in sys.argv[1:] if word != "--shapes"]
-    shapes = "--shapes" in sys.argv
+    words = [word for word in sys.argv[1:] if not word.startswith("--")]
+    shapes, mirror = "--shapes" in sys.argv, "--mirror" in sys.argv
     count = int(words.pop(0)) if words and words[0].isdigit() else 16
     for name in words or FIGURES:
         figure = figure_named(name)
         if figure is None:
             sys.stdout.write(f"{name:<10} is not there\n")
             continue
-        _tell(name, figure, count, shapes)
+        _tell(name, figure, count, shapes, mirror)
 
 
-def _tell(name: str, figure: Sculpt, count: int, shapes: bool) -> None:
+def _tell(name: str, figure: Sculpt, count: int, shapes: bool, mirror: bool) -> None:
     """Proposal and actions of one figure."""
     solid = as_one_solid(figure)
-    analysis = Analysis(solid.vertices, solid.faces)
+    analysis = Analysis(solid.vertices, solid.faces, mirror_x=0.0 if mirror else None)
     proposal = proposed(analysis, count)
     regions = proposal.of_face[analysis.standing_in]
     size = np.where(solid.exposed, solid.mm2, 0.0).astype(np.float64)
     start = time.perf_counter()
-    session = paint_by_marks(solid, figure.area, figure.area_names, count, 60, shapes=shapes)
+    session = paint_by_marks(
+        solid, figure.area, figure.area_names, count, 60, shapes=shapes, mirror=mirror
+    )
     actions = [session.actions_to(goal) for goal in GOALS]
     areas = len(figure.area_names)
     took = time.perf_counter() - start

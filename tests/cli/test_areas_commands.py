@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from preview.areas.marks.read import load_marks
 from preview.cli import app
 from preview.errors import FourpotError, MarksFault, WriteFault
 from tests.areas.marked_bodies import snowman
@@ -130,6 +131,11 @@ def _in_this_process(stl: Path, arguments: list[object]) -> None:
     app(["areas", str(stl), *map(str, arguments), "--quiet"], standalone_mode=False)
 
 
+def test_a_proposal_for_a_symmetric_figure_says_so_in_its_file(stl: Path, tmp_path: Path) -> None:
+    _in_this_process(stl, ["--propose", "3", "--mirror", "--out", tmp_path / "sheet"])
+    assert load_marks(tmp_path / "sheet" / "marks.toml").mirror
+
+
 def test_requests_that_do_not_fit_are_refused(stl: Path, proposed: Path, tmp_path: Path) -> None:
     marks = _named(proposed, tmp_path / "mine.toml")
     for arguments, code, expected in (
@@ -137,6 +143,7 @@ def test_requests_that_do_not_fit_are_refused(stl: Path, proposed: Path, tmp_pat
         ([marks, "--propose", "4", "--out", "x"], 2, "one was named"),
         ([marks, proposed / "marks.toml"], 2, "2 marks files"),
         (["--update"], 2, "needs a marks file"),
+        (["--mirror"], 2, "belongs to a proposal"),
         ([marks, "--export", "x.stl"], 2, "no suffix that can be exported"),
         (["--propose", "0", "--out", "x"], 2, "from 1 to 200"),
         ([tmp_path / "no.toml"], 3, "no such marks file"),

@@ -19,6 +19,7 @@ from preview.areas.analysis.contacts import (
 )
 from preview.areas.analysis.flood import flooded
 from preview.areas.analysis.metric import Metric
+from preview.areas.analysis.mirror import on_both_sides, other_side
 from preview.areas.analysis.patches import patches_of
 from preview.areas.analysis.places import Places
 from preview.areas.analysis.seams import smoothed
@@ -26,12 +27,15 @@ from preview.areas.analysis.standin import HEAVY, LIGHT, thickened, thinned
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.analysis.tree import MergeTree, merge_tree
 from preview.progress import Progress, silent
+from preview.shape.neighbours import neighbours_of
+from preview.shape.threads import at_once
 
 Ints = NDArray[np.int32]
 
 PATCHES = 500
 _STEPS = 3
 _SPACING = 0.4
+_TOUCH = 0.4
 
 
 class Analysis:
@@ -42,6 +46,7 @@ class Analysis:
     vertices : (vertices, 3) float32, mm, each place once.
     faces : (faces, 3) int32, wound alike, outward.
     metric : the metric's numbers; None takes the usual ones for this figure.
+    mirror_x : mm, where a plane of symmetry lies whose two sides go by one number; None has none.
     progress : hears of the steps.
 
     Notes
@@ -55,21 +60,31 @@ class Analysis:
         vertices: NDArray[np.float32],
         faces: Ints,
         metric: Metric | None = None,
+        mirror_x: float | None = None,
         progress: Progress = silent,
     ) -> None:
         self.metric = metric or Metric.of(vertices)
+        self._mirror_x = mirror_x
         self._progress = progress
-        heavy = len(faces) > HEAVY
         progress("look for creases", 0, _STEPS)
-        if heavy:
-            points, triples = thinned(vertices, faces, LIGHT)
+        self._carrier: Carrier | None = None
+        if len(faces) > HEAVY:
+            thin, pairs = at_once(
+                lambda: self._net(*thinned(vertices, faces, LIGHT)), lambda: neighbours_of(faces)
+            )
+            self.surface: Surface = thin
+            self._carrier = Carrier(thin, vertices, faces, pairs)
         else:
             points, triples, self._middle = thickened(vertices, faces)
-        progress("look for creases", 1, _STEPS)
-        self.surface: Surface = surface_of(points, triples, self.metric)
-        progress("look for creases", 2, _STEPS)
-        self._carrier = Carrier(self.surface, vertices, faces) if heavy else None
+            self.surface = self._net(points, triples)
         progress("look for creases", _STEPS, _STEPS)
+
+    def _net(self, points: NDArray[np.float32], triples: Ints) -> Surface:
+        """The net of what is analysed."""
+        self._progress("look for creases", 1, _STEPS)
+        surface = surface_of(points, triples, self.metric)
+        self._progress("look for creases", 2, _STEPS)
+        return surface
 
     @property
     def shell(self) -> Ints:
@@ -101,7 +116,11 @@ class Analysis:
     @cached_property
     def patches(self) -> tuple[int, Ints]:
         """How many patches there are, and (surface faces,) int32 which one a face is in."""
-        return patches_of(self.surface, PATCHES)
+        if self._mirror_x is None:
+            return patches_of(self.surface, PATCHES)
+        _, patch = patches_of(self.surface, 2 * PATCHES)
+        other = other_side(self.surface, self._mirror_x, _TOUCH / self.metric.scale)
+        return on_both_sides(self.surface, patch, other, self._mirror_x)
 
     @cached_property
     def tree(self) -> MergeTree:

@@ -10,9 +10,10 @@ from numpy.typing import NDArray
 from preview.areas.analysis.metric import Metric
 from preview.areas.analysis.seams import smoothed
 from preview.areas.analysis.standin import face_for_each
-from preview.areas.analysis.surface import Surface, net_of
+from preview.areas.analysis.surface import Surface
 from preview.areas.facing import area_vectors, lengths
-from preview.shape.neighbours import neighbours_of, shells_of
+from preview.shape.neighbours import Neighbours, shells_of
+from preview.shape.net import Net, Ways
 from preview.shape.triangles import middles
 
 Ints = NDArray[np.int32]
@@ -38,14 +39,16 @@ class Carrier:
     ----------
     surface : the stand-in.
     vertices, faces : the heavy mesh, (vertices, 3) float32 mm, (faces, 3) int32.
+    pairs : its neighbours.
     """
 
-    def __init__(self, surface: Surface, vertices: NDArray[np.float32], faces: Ints) -> None:
+    def __init__(
+        self, surface: Surface, vertices: NDArray[np.float32], faces: Ints, pairs: Neighbours
+    ) -> None:
         self._surface = surface
         self._vertices, self._faces = vertices, faces
-        pairs = neighbours_of(faces)
         self._left, self._right, self._ends = pairs.left, pairs.right, pairs.ends
-        self.shells, self.shell = shells_of(len(faces), pairs)
+        _, self.shell = shells_of(len(faces), pairs)
         self.near = face_for_each(surface, vertices, faces, self.shell)
 
     def carry(self, labels: Ints, before: Carried | None = None) -> Carried:
@@ -130,15 +133,10 @@ class _Strip:
 
     def flooded(self, labels: Ints, banks: Bools) -> Ints:
         """Labels flooded from the banks; islands without a bank keep theirs."""
-        from scipy.sparse.csgraph import dijkstra
-
-        if not banks.any():
-            return labels
-        net = net_of(self._count, self._left, self._right, self._cost)
-        _, _, source = dijkstra(
-            net, indices=np.flatnonzero(banks), min_only=True, return_predecessors=True
-        )
-        return np.where(source >= 0, labels[np.maximum(source, 0)], labels).astype(np.int32)
+        ways = Ways(Net.of(self._count, self._left, self._right), self._cost)
+        ways.add(np.flatnonzero(banks))
+        near = ways.nearest
+        return np.where(near >= 0, labels[np.maximum(near, 0)], labels).astype(np.int32)
 
     def _spread(self, vector: Floats, step: Floats, metric: Metric) -> tuple[Floats, Floats]:
         """Normals at both ends of each step, spread about as far as the metric says."""

@@ -92,8 +92,8 @@ def hosts_of(surface: Surface, contacts: Contacts, labels: Ints) -> Ints:
     """Give shells without a label that of the shells they touch.
 
     A shell takes, whole, the label that touches it most; shells that touch only such shells come
-    next, and so on. What touches it counts less the smaller it is against the shell itself: a
-    strand of hair names no body.
+    next, and so on. What touches it counts less the less it is of the shell's own size: a strand
+    of hair names no body, and goes with other strands rather than with the head.
 
     Parameters
     ----------
@@ -109,7 +109,8 @@ def hosts_of(surface: Surface, contacts: Contacts, labels: Ints) -> Ints:
         np.concatenate((contacts.other, contacts.one)),
     )
     size = np.maximum(np.bincount(surface.shell, surface.mm2, surface.shells), 1e-12)
-    weight = np.minimum(size[surface.shell[both[1]]] / size[surface.shell[both[0]]], 1.0)
+    ratio = size[surface.shell[both[1]]] / size[surface.shell[both[0]]]
+    weight = np.minimum(ratio, 1.0 / ratio)
     while True:
         open_ended = (labels[both[0]] < 0) & (labels[both[1]] >= 0)
         if not open_ended.any():

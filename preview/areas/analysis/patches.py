@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.analysis.flood import nearest_mark
 from preview.areas.analysis.surface import Surface
+from preview.shape.compiled import compiled
 
 Ints = NDArray[np.int32]
 
@@ -38,17 +38,16 @@ def patches_of(surface: Surface, count: int = 500) -> tuple[int, Ints]:
     centres = _one_a_shell(surface)
     allowed = ~surface.creased
     wanted = max(count, len(centres))
-    while True:
-        nearest, distance = nearest_mark(surface, centres)
-        if len(centres) >= wanted:
-            break
-        fresh = _farthest(nearest, np.where(allowed, distance, -1.0))
-        room = wanted - len(centres)
-        fresh = fresh[: min(room, max(8, int(_AT_ONCE * len(centres))))]
+    ways, taken = surface.ways(), len(centres)
+    ways.add(centres)
+    while taken < wanted:
+        fresh = _farthest(ways.nearest, np.where(allowed, ways.distance, -1.0))
+        fresh = fresh[: min(wanted - taken, max(8, int(_AT_ONCE * taken)))]
         if not len(fresh):
             break
-        centres = np.concatenate((centres, fresh))
-    names, patch = np.unique(nearest, return_inverse=True)
+        ways.add(fresh)
+        taken += len(fresh)
+    names, patch = np.unique(ways.nearest, return_inverse=True)
     return len(names), patch.astype(np.int32)
 
 
@@ -67,9 +66,20 @@ def _one_a_shell(surface: Surface) -> NDArray[np.int64]:
 
 def _farthest(cell: Ints, distance: NDArray[np.float64]) -> NDArray[np.int64]:
     """In each cell the face farthest from its centre, the farthest of all first."""
-    order = np.lexsort((-distance, cell))
-    first = np.ones(len(order), np.bool_)
-    first[1:] = cell[order[1:]] != cell[order[:-1]]
-    tops = order[first]
-    tops = tops[distance[tops] > 0]
-    return tops[np.argsort(-distance[tops], kind="stable")]
+    top = np.full(len(cell), -1, np.int64)
+    _tops(cell, distance, top)
+    tops = top[top >= 0]
+    return tops[np.lexsort((cell[tops], -distance[tops]))]
+
+
+@compiled
+def _tops(cell: Ints, distance: NDArray[np.float64], top: NDArray[np.int64]) -> None:
+    """Fill in each cell's farthest face, the first of equally far ones; -1 where none is allowed.
+
+    distance : at most 0 where a face is not allowed.
+    """
+    for face in range(len(cell)):
+        if distance[face] > 0.0:
+            held = top[cell[face]]
+            if held < 0 or distance[face] > distance[held]:
+                top[cell[face]] = face

@@ -128,8 +128,6 @@ def depth_mm(surface: Surface, of_face: Ints) -> Floats:
 
     A region without a border, a whole shell, is measured from its lowest face.
     """
-    from scipy.sparse.csgraph import dijkstra
-
     meet = of_face[surface.left] != of_face[surface.right]
     rim = np.unique(np.concatenate((surface.left[meet], surface.right[meet])))
     lacking = np.setdiff1d(np.arange(surface.shells), surface.shell[rim])
@@ -137,8 +135,9 @@ def depth_mm(surface: Surface, of_face: Ints) -> Floats:
         order = np.lexsort((surface.centre[:, 2], surface.shell))
         first = np.searchsorted(surface.shell[order], lacking)
         rim = np.concatenate((rim, order[first]))
-    distance = dijkstra(surface.plain, indices=rim, min_only=True)
-    return np.where(np.isfinite(distance), distance, 0.0)
+    ways = surface.plain_ways()
+    ways.add(rim)
+    return np.where(np.isfinite(ways.distance), ways.distance, 0.0)
 
 
 def _borders(surface: Surface, of_face: Ints, names: list[str]) -> list[dict[str, float]]:

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from preview.areas.analysis.surface import Surface
 from preview.areas.facing import area_vectors, lengths
+from preview.shape.closest import closest_of
 from preview.shape.triangles import middles
 from preview.shape.weld import weld_exact
 
@@ -110,14 +111,14 @@ def face_for_each(surface: Surface, vertices: Floats, faces: Ints, shell: Ints) 
 
     centre = middles(vertices, faces)
     vector = area_vectors(vertices, faces)
-    tree = cKDTree(surface.centre)
-    near = np.asarray(tree.query(centre, workers=-1)[1], dtype=np.int32)
+    points = surface.centre.astype(np.float32)
+    near = closest_of(points, centre, float(np.sqrt(surface.mm2.mean())))
     owner = _owners(surface, near, shell)
     wrong = ~_fits(surface, near, vector, shell, owner)
     again = np.flatnonzero(wrong)
     if len(again):
         most = min(_MORE, len(surface.faces))
-        found = tree.query(centre[again], k=most, workers=-1)[1]
+        found = cKDTree(points).query(centre[again], k=most, workers=-1)[1]
         several = np.asarray(found, dtype=np.int32).reshape(len(again), -1)
         fits = np.stack(
             [

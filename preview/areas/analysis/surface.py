@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,10 +12,8 @@ from preview.areas.analysis.metric import Metric
 from preview.areas.analysis.normals import spread_normals
 from preview.areas.facing import area_vectors, lengths
 from preview.shape.neighbours import neighbours_of, shells_of
+from preview.shape.net import Net, Ways
 from preview.shape.triangles import middles
-
-if TYPE_CHECKING:
-    from scipy.sparse import csr_array
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int32]
@@ -34,6 +31,7 @@ class Surface:
     step : (steps,) float64, mm, how far apart the faces' middles are.
     bend : (steps,) float64, 1 / reference mm, of the spread normals; positive where concave.
     cost : (steps,) float64, reference mm, what the metric makes of the step.
+    net : of the faces, tied by steps.
     shells, shell : how many there are; (faces,) int32, to which a face belongs.
     """
 
@@ -49,18 +47,17 @@ class Surface:
     step: Floats
     bend: Floats
     cost: Floats
+    net: Net
     shells: int
     shell: Ints
 
-    @cached_property
-    def net(self) -> csr_array:
-        """(faces, faces) sparse, symmetric: the cost of each step."""
-        return net_of(len(self.faces), self.left, self.right, self.cost)
+    def ways(self) -> Ways:
+        """Shortest ways in the metric, from nowhere yet."""
+        return Ways(self.net, self.cost)
 
-    @cached_property
-    def plain(self) -> csr_array:
-        """(faces, faces) sparse, symmetric: the length of each step in mm."""
-        return net_of(len(self.faces), self.left, self.right, np.maximum(self.step, 1e-7))
+    def plain_ways(self) -> Ways:
+        """Shortest ways in mm, whatever they cross, from nowhere yet."""
+        return Ways(self.net, np.maximum(self.step, 1e-7))
 
     @cached_property
     def creased(self) -> NDArray[np.bool_]:
@@ -100,29 +97,15 @@ def surface_of(
     edge = lengths((places[pairs.ends[:, 1]] - places[pairs.ends[:, 0]]).astype(np.float64))
     apart = centre[right] - centre[left]
     step = lengths(apart)
-    spread = spread_normals(normal, mm2, left, right, edge, step, metric.smooth / metric.scale)
+    net = Net.of(len(triples), left, right)
+    spread = spread_normals(normal, mm2, net, edge, step, metric.smooth / metric.scale)
     reference = step * metric.scale
     bend = _turning(spread, left, right, apart) / metric.width(reference)
     return Surface(
         metric=metric, vertices=places, faces=triples, centre=centre, normal=normal, mm2=mm2,
         left=left, right=right, edge=edge, step=step, bend=bend,
-        cost=metric.cost(reference, bend), shells=shells, shell=shell,
+        cost=metric.cost(reference, bend), net=net, shells=shells, shell=shell,
     )  # fmt: skip
-
-
-def net_of(count: int, left: Ints, right: Ints, value: Floats) -> csr_array:
-    """A symmetric sparse array of one value a pair; of two pairs alike the cheaper stays."""
-    from scipy.sparse import coo_array
-
-    low, high = np.minimum(left, right), np.maximum(left, right)
-    key = low.astype(np.int64) * count + high
-    order = np.lexsort((value, key))
-    first = np.ones(len(order), np.bool_)
-    first[1:] = key[order[1:]] != key[order[:-1]]
-    kept = order[first]
-    ends = np.concatenate((low[kept], high[kept])), np.concatenate((high[kept], low[kept]))
-    twice = np.concatenate((value[kept], value[kept]))
-    return coo_array((twice, ends), shape=(count, count)).tocsr()
 
 
 def _turning(normal: Floats, left: Ints, right: Ints, apart: Floats) -> Floats:

@@ -77,7 +77,8 @@ class MarkedFigure:
         self.vertices = self.fit.back(sculpt.vertices)
         # Pictures and pixels belong to the frame of the marks.
         self.framed = replace(sculpt, vertices=self.vertices) if self.fit.moved else sculpt
-        self.analysis = Analysis(self.vertices, sculpt.faces, marks.metric, progress)
+        plane = marks.mirror_x if marks.mirror else None
+        self.analysis = Analysis(self.vertices, sculpt.faces, marks.metric, plane, progress)
 
     @cached_property
     def shapes(self) -> Shapes:
@@ -156,7 +157,7 @@ class MarkedFigure:
     def _seeds(self, marks: Marks, faults: list[Fault]) -> list[Seed]:
         """A seed for each number that is named and each point mark."""
         regions = self.regions(marks)
-        seeds = []
+        seeds, images = [], list[Seed]()
         for area, numbers in marks.areas.items():
             for number in numbers:
                 place = f'{marks.path.name}, areas."{area}", {number}'
@@ -167,6 +168,7 @@ class MarkedFigure:
                 found = self._placed(spot, place, OFF_MM, faults)
                 if found is not None:
                     seeds.append(Seed(area, found[0], spot.at or (0.0, 0.0, 0.0), place))
+                images += self._image(area, spot, place, marks) if marks.mirror else []
         for mark in marks.marks:
             if mark.kind != POINT:
                 continue
@@ -175,7 +177,16 @@ class MarkedFigure:
                 if found is not None:
                     at = spot.at or (0.0, 0.0, 0.0)
                     seeds.append(Seed(mark.area, found[0], at, mark.where))
-        return seeds
+            if marks.mirror and mark.mirror is None:
+                for spot in mark.spots:
+                    images += self._image(mark.area, spot, mark.where, marks)
+        return [*seeds, *_undisputed(images, seeds)]
+
+    def _image(self, area: str, spot: Spot, where: str, marks: Marks) -> list[Seed]:
+        """The seed on the other side, where there is surface."""
+        image = _mirrored(spot, marks.mirror_x)
+        found = self._placed(image, where, _OFF_MIRRORED_MM, [])
+        return [] if found is None else [Seed(area, found[0], image.at or (0.0, 0.0, 0.0), where)]
 
     def _placed(
         self, spot: Spot, where: str, off: float, faults: list[Fault]
@@ -262,11 +273,14 @@ class MarkedFigure:
         for mark in marks.marks:
             if mark.kind in (POINT, SHELL):
                 continue
-            for copy in _copies(mark, marks.mirror_x):
+            asked = mark.mirror or (mark.mirror is None and marks.mirror)
+            for copy in _copies(mark, marks.mirror_x) if asked else [mark]:
                 placed = []
+                # An image that nobody asked for by name may have no surface to lie on.
+                told = faults if copy is mark or mark.mirror else []
                 for spot, off in _spots_of(replace(copy, mirror=False), 0.0):
                     off = _OFF_MIRRORED_MM if copy is not mark else off
-                    found = self._placed(spot, mark.where, off, faults)
+                    found = self._placed(spot, mark.where, off, told)
                     if found is not None:
                         placed.append(found[1])
                 if len(placed) == len(copy.spots):
@@ -297,8 +311,8 @@ def with_areas(sculpt: Sculpt, area: Ints, names: tuple[str, ...], said: str) ->
 
 
 def _copies(mark: Mark, mirror_x: float) -> list[Mark]:
-    """The mark, and its mirror image where it asks for one."""
-    if not mark.mirror or not mark.spots:
+    """The mark and its mirror image."""
+    if not mark.spots:
         return [mark]
     return [mark, replace(mark, spots=tuple(_mirrored(spot, mirror_x) for spot in mark.spots))]
 
@@ -318,6 +332,15 @@ def _mirrored(spot: Spot, mirror_x: float) -> Spot:
     x, y, z = spot.at
     normal = None if spot.normal is None else (-spot.normal[0], spot.normal[1], spot.normal[2])
     return Spot((2 * mirror_x - x, y, z), normal)
+
+
+def _undisputed(images: list[Seed], seeds: list[Seed]) -> list[Seed]:
+    """Of mirror images those on whose face no mark lies, nor the image of another area."""
+    marked = {seed.face for seed in seeds}
+    areas: dict[int, set[str]] = {}
+    for image in images:
+        areas.setdefault(image.face, set()).add(image.area)
+    return [i for i in images if i.face not in marked and len(areas[i.face]) == 1]
 
 
 def _check_shared_faces(seeds: list[Seed], faults: list[Fault]) -> None:

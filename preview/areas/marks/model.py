@@ -44,7 +44,8 @@ class Mark:
     degrees, below : how far a face must look up, in degrees above the horizon; up to which height
         in mm above the figure's lowest point.
     shells : numbers of shells, the largest is 1.
-    mirror : the same again on the other side.
+    mirror : the same again on the other side; None does as the file says for all marks, where
+        there is surface.
     """
 
     area: str
@@ -57,7 +58,7 @@ class Mark:
     degrees: float = 0.0
     below: float = 0.0
     shells: tuple[int, ...] = ()
-    mirror: bool = False
+    mirror: bool | None = None
 
 
 @dataclass(frozen=True)
@@ -107,7 +108,8 @@ class Marks:
     split : number -> into how many parts.
     marks : in the order of the file, which does not matter.
     views : name -> camera.
-    mirror_x : mm, where the plane of symmetry lies.
+    mirror : numbers and marks count on both sides of the plane of symmetry.
+    mirror_x : mm, where the plane lies.
     """
 
     path: Path
@@ -119,6 +121,7 @@ class Marks:
     split: Mapping[str, int] = field(default_factory=dict)
     marks: tuple[Mark, ...] = ()
     views: Mapping[str, Camera] = field(default_factory=dict)
+    mirror: bool = False
     mirror_x: float = 0.0
 
     @property

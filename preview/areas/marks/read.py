@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Mapping
 from pathlib import Path
 
 from preview.areas.analysis.metric import Metric
@@ -14,8 +15,8 @@ from preview.errors import Fault, MarksFault, RackFault
 from preview.rack.place import Place, check_keys, numbers_of, shown, text_of
 from preview.rack.text_file import read_text_file
 
-KEYS = ("format", "note", "mirror_x", "areas", "split", "mark", "figure", "metric", "regions",
-        "views")  # fmt: skip
+KEYS = ("format", "note", "mirror", "mirror_x", "areas", "split", "mark", "figure", "metric",
+        "regions", "views")  # fmt: skip
 FORMAT = 1
 _NUMBER = re.compile(r"[1-9][0-9]{0,3}([a-z]([1-9][0-9]?[a-z]){0,3}([1-9][0-9]?)?)?")
 _MOST_PARTS = 26
@@ -62,6 +63,7 @@ def load_marks(path: str | Path) -> Marks:
             for number, entry in enumerate(_entries(place, top.get("mark", [])), start=1)
         ),
         views=_views(place.at("views"), top.get("views", {})),
+        mirror=_mirror(place, top),
         mirror_x=number_in(place, top, "mirror_x", -1000.0, 1000.0, 0.0),
     )
     _check_names(place, marks.names)
@@ -69,6 +71,15 @@ def load_marks(path: str | Path) -> Marks:
     if place.faults:
         raise MarksFault.of(place.faults)
     return marks
+
+
+def _mirror(place: Place, top: Mapping[str, object]) -> bool:
+    """Whether all counts on both sides."""
+    value = top.get("mirror", False)
+    if not isinstance(value, bool):
+        place.fault(f"mirror must be true or false, got {shown(value)}")
+        return False
+    return value
 
 
 def _parsed(file: Path) -> dict[str, object]:

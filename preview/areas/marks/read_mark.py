@@ -138,9 +138,11 @@ def _shells(place: Place, value: object) -> tuple[int, ...]:
     return tuple(good)
 
 
-def _mirror(place: Place, entry: Mapping[str, object], kind: str) -> bool:
-    """Whether the mark comes again on the other side."""
-    value = entry.get("mirror", False)
+def _mirror(place: Place, entry: Mapping[str, object], kind: str) -> bool | None:
+    """Whether the mark comes again on the other side; None when it does not say."""
+    value = entry.get("mirror")
+    if value is None:
+        return None
     if not isinstance(value, bool):
         place.fault(f"mirror must be true or false, got {shown(value)}")
         return False

@@ -14,6 +14,9 @@ from preview.areas.marks.fit import spread_points
 from preview.areas.marks.model import Camera, Fingerprint, Marks, Spot
 
 _PLACES = 96
+_MIRROR = """\
+mirror = true                 # numbers and marks count on both sides; a mark may say false
+"""
 _HEAD = """\
 # Areas of {name}. Look at sheet.png, write names over the numbers below, then run
 #   fourpot areas {mesh} {file} --out DIR
@@ -21,7 +24,7 @@ _HEAD = """\
 # where it went wrong. The order does not matter.
 
 format = 1
-
+{mirror}
 [areas]
 # coat = [3, 7]
 
@@ -69,14 +72,17 @@ def new_marks_text(
     count: int,
     regions: Sequence[Region],
     views: Mapping[str, Camera],
+    mirror: bool = False,
 ) -> str:
     """A marks file for a fresh proposal, ready for names.
 
     Parameters
     ----------
     file, mesh : names of the marks file and the mesh file, for the hint at its top.
+    mirror : both sides of the figure go by one number.
     """
-    head = _HEAD.format(name=figure.name, mesh=mesh, file=file)
+    both = _MIRROR if mirror else ""
+    head = _HEAD.format(name=figure.name, mesh=mesh, file=file, mirror=both)
     spots = {region.name: Spot(region.at, region.normal) for region in regions}
     return (
         head

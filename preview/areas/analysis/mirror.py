@@ -1,0 +1,68 @@
+"""The face on the other side of a figure's plane of symmetry."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.analysis.surface import Surface
+from preview.shape.closest import closest_of
+
+Ints = NDArray[np.int32]
+
+_ACROSS = np.array([-1.0, 1.0, 1.0])
+_FACING = 0.5
+
+
+def other_side(surface: Surface, mirror_x: float, reach_mm: float) -> Ints:
+    """(faces,) int32: the face nearest to each one's mirror image; -1 where there is none.
+
+    Parameters
+    ----------
+    surface : the net of faces.
+    mirror_x : mm, where the plane lies.
+    reach_mm : how far off a face's mirror image may lie; the two must face alike, too.
+    """
+    image = surface.centre * _ACROSS + (2.0 * mirror_x, 0.0, 0.0)
+    near = closest_of(
+        surface.centre.astype(np.float32), image.astype(np.float32),
+        float(np.sqrt(surface.mm2.mean())),
+    )  # fmt: skip
+    away = np.linalg.norm(surface.centre[near] - image, axis=1)
+    # Large faces need not lie alike to be of one surface.
+    reach = np.maximum(reach_mm, np.sqrt(surface.mm2[near]))
+    alike = np.einsum("ij,ij->i", surface.normal[near], surface.normal * _ACROSS) > _FACING
+    alike &= away <= reach
+    alike &= _partners(surface, near, alike)[surface.shell] == surface.shell[near]
+    return np.where(alike, near, -1).astype(np.int32)
+
+
+def _partners(surface: Surface, near: Ints, alike: NDArray[np.bool_]) -> Ints:
+    """(shells,) int32: the shell on which most of a shell's mirror image lies; -1 where none."""
+    key = surface.shell[alike].astype(np.int64) * surface.shells + surface.shell[near[alike]]
+    pairs, index = np.unique(key, return_inverse=True)
+    own, other = np.divmod(pairs, surface.shells)
+    weight = np.bincount(index, surface.mm2[alike], len(pairs))
+    partner = np.full(surface.shells, -1, np.int32)
+    order = np.lexsort((-other, weight))
+    partner[own[order]] = other[order]
+    return partner
+
+
+def on_both_sides(surface: Surface, patch: Ints, other: Ints, mirror_x: float) -> tuple[int, Ints]:
+    """Patches that hold what lies on one side and its mirror image.
+
+    Parameters
+    ----------
+    patch : (faces,) int32.
+    other : (faces,) int32, from `other_side`.
+
+    Returns
+    -------
+    patches : how many there are.
+    patch : (faces,) int32, in [0, patches).
+    """
+    takes = (surface.centre[:, 0] < mirror_x) & (other >= 0)
+    taken = np.where(takes, patch[np.maximum(other, 0)], patch)
+    names, index = np.unique(taken, return_inverse=True)
+    return len(names), index.astype(np.int32)

@@ -1,0 +1,60 @@
+"""Shortest ways over a net, held to SciPy's."""
+
+import numpy as np
+import pytest
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import dijkstra
+
+from preview.shape.net import Net, Ways
+
+
+def _random(seed: int) -> tuple[int, np.ndarray, np.ndarray, np.ndarray]:
+    draw = np.random.default_rng(seed)
+    left, right = draw.integers(0, 400, (2, 700)).astype(np.int32)
+    apart = left != right
+    left, right = left[apart], right[apart]
+    _, once = np.unique(np.minimum(left, right) * 400 + np.maximum(left, right), return_index=True)
+    return 400, left[once], right[once], draw.uniform(0.1, 2.0, len(once))
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_ways_are_as_long_as_scipy_finds_them(seed: int) -> None:
+    count, left, right, cost = _random(seed)
+    begin = np.array([3, 77, 250])
+    ways = Ways(Net.of(count, left, right), cost)
+    ways.add(begin)
+    twice, ends = np.tile(cost, 2), (np.r_[left, right], np.r_[right, left])
+    net = coo_array((twice, ends), shape=(count, count)).tocsr()
+    distance, _, source = dijkstra(net, indices=begin, min_only=True, return_predecessors=True)
+    np.testing.assert_allclose(ways.distance, distance, rtol=1e-12)
+    np.testing.assert_array_equal(ways.nearest, np.where(source >= 0, source, -1))
+
+
+@pytest.mark.parametrize("cost", [1.0, None])
+def test_it_does_not_matter_when_things_are_added(cost: float | None) -> None:
+    count, left, right, own = _random(9)
+    # Links of one length make many ways equally long.
+    own = own if cost is None else np.full(len(own), cost)
+    net, begin = Net.of(count, left, right), np.arange(0, 400, 23)
+    at_once, one_by_one = Ways(net, own), Ways(net, own)
+    at_once.add(begin)
+    for thing in begin[::-1]:
+        one_by_one.add(np.array([thing]))
+    np.testing.assert_array_equal(at_once.distance, one_by_one.distance)
+    np.testing.assert_array_equal(at_once.nearest, one_by_one.nearest)
+
+
+def test_of_equally_near_ones_the_lower_number_counts() -> None:
+    ways = Ways(
+        Net.of(5, np.arange(4, dtype=np.int32), np.arange(1, 5, dtype=np.int32)), np.ones(4)
+    )
+    ways.add(np.array([4, 0]))
+    assert ways.nearest.tolist() == [0, 0, 0, 4, 4]
+    assert ways.distance.tolist() == [0, 1, 2, 1, 0]
+
+
+def test_what_is_tied_to_nothing_is_not_reached() -> None:
+    ways = Ways(Net.of(3, np.array([0], np.int32), np.array([1], np.int32)), np.ones(1))
+    ways.add(np.array([0]))
+    assert ways.nearest.tolist() == [0, 0, -1]
+    assert ways.distance[2] == np.inf
