@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from preview.present.turntable import write_turntable
+from preview.optics.srgb_iec61966 import linear_from_srgb8, srgb8_from_linear
+from preview.present.turntable import _small, write_turntable
 from preview.render.framing import turntable_views
 from preview.render.view import View
 
@@ -70,3 +71,12 @@ def test_the_animation_is_shrunk_in_linear_light(tmp_path: Path, channels: int) 
         assert picture.size == (640, 640)
         codes = np.asarray(picture.convert("RGB")).astype(int)
     assert np.abs(codes - 188).max() <= 2
+
+
+def test_shrinking_by_a_broken_factor_is_that_of_a_box_filter() -> None:
+    picture = np.random.default_rng(6).integers(0, 256, (1000, 700, 3), dtype=np.uint8)
+    light = linear_from_srgb8(picture[..., 1]).astype(np.float32)
+    box = Image.fromarray(light).resize((448, 640), Image.Resampling.BOX)
+    exact = srgb8_from_linear(np.asarray(box)).astype(int)
+    found = np.asarray(_small(picture))[..., 1].astype(int)
+    assert np.abs(found - exact).max() <= 1
