@@ -69,9 +69,9 @@ class Analysis:
         progress("look for creases", 0, _STEPS)
         self._carrier: Carrier | None = None
         if len(faces) > HEAVY:
-            thin, pairs = at_once(
-                lambda: self._net(*thinned(vertices, faces, LIGHT)), lambda: neighbours_of(faces)
-            )
+            # Not beside the thinning: both need much memory.
+            points, triples = thinned(vertices, faces, LIGHT)
+            thin, pairs = at_once(lambda: self._net(points, triples), lambda: neighbours_of(faces))
             self.surface: Surface = thin
             self._carrier = Carrier(thin, vertices, faces, pairs)
         else:
