@@ -25,7 +25,7 @@ class Habits:
     """What a painter's amounts rest on; every default is common practice without a source.
 
     figures : painted alike with the same batch.
-    coats : of every opaque step; None for as many as hide the primer.
+    coats : of every opaque step; None for as many as hide, of the base coat at least two.
     film_um : dry thickness of one brushed coat, µm.
     solids : share of a drop that stays once it is dry, by volume, in (0, 1].
     drop_ml : volume of one drop, ml.
