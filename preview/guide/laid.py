@@ -1,4 +1,4 @@
-"""How many mm² of each step lie on each area: the base coat on all of it, the others on their share.
+"""How many mm² of each step lie on each area: the base coat on all of it, others on their share.
 
 The mid-tone is laid over the whole area, which is then shaded and lifted (common practice, no
 source).
@@ -29,6 +29,7 @@ class Laid:
     hides : False for an opaque step that does not hide what it lies on in any sensible number of
         coats.
     first : whether it is the base coat, the opaque step that goes down before the others.
+    glaze : whether it is a glaze.
     """
 
     area: str
@@ -40,6 +41,7 @@ class Laid:
     over: str
     hides: bool
     first: bool = False
+    glaze: bool = False
 
     @property
     def coat_mm2(self) -> float:
@@ -100,6 +102,7 @@ def laid_steps(painted: Painted, coats: int | None = None) -> tuple[Laid, ...]:
                     over=over,
                     hides=hides,
                     first=number == base,
+                    glaze=step.glaze_coats is not None,
                 )
             )
     return tuple(rows)

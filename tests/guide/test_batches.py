@@ -48,7 +48,9 @@ shadow = { cold = 4, brown = 2 }
 midtone = { warm = 3, cold = 1 }
 highlight = [{ midtone = 2, pale = 1 }, { highlight1 = 1, pale = 1 }]""")
     drops = {"shadow": 2.9, "midtone": 2.5, "highlight1": 0.3, "highlight2": 0.06}
-    laid = [Laid("plain", "plain", step, 1000 * n, 0.0, 1, True) for step, n in drops.items()]
+    laid = [
+        Laid("plain", "plain", step, 1000 * n, 0.0, 1, "primer", True) for step, n in drops.items()
+    ]
     batches = {b.step: b for b in batches_of(laid, list(scheme.ramps.values()), scheme, habits)}
     assert list(batches) == ["shadow", "midtone", "highlight1", "highlight2"]
 
@@ -72,6 +74,20 @@ highlight = [{ midtone = 2, pale = 1 }, { highlight1 = 1, pale = 1 }]""")
     pots = {pot.role: pot.drops for pot in pot_uses(list(batches.values()), scheme, habits)}
     assert pots == pytest.approx({"warm": 3, "cold": 3, "pale": 0.14, "brown": 1, "metal": 0})
     assert sum(pots.values()) == pytest.approx(7.14)
+
+
+def test_a_base_coat_and_its_shades_by_hand(scheme_of) -> None:
+    # 1000 mm2 are one drop, as above. Of 2000 mm2 the shadow takes a quarter; the mid-tone lies on
+    # all of it twice: 4 drops, where its own share alone, once, would have asked for 1.5.
+    habits = Habits(film_um=50, solids=1, waste=0, drop_ml=0.05)
+    scheme = scheme_of("shadow = { cold = 1 }\nmidtone = { warm = 3, cold = 1 }")
+    laid = [
+        Laid("plain", "plain", "shadow", 500, 0, 1, "midtone", True),
+        Laid("plain", "plain", "midtone", 1500, 500, 2, "primer", True, first=True),
+    ]
+    found = {b.step: b for b in batches_of(laid, list(scheme.ramps.values()), scheme, habits)}
+    assert (found["midtone"].needed, found["midtone"].drops) == (pytest.approx(4), 4)
+    assert (found["shadow"].needed, found["shadow"].drops) == (pytest.approx(0.5), 1)
 
 
 @settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
