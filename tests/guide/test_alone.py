@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 import trimesh
@@ -29,7 +31,7 @@ def test_letters_stand_beside_the_picture_apart_from_each_other(guide: Guide) ->
     for view in guide.alone.values():
         heights = sorted(mark.at for mark in view.marks)
         assert all(0 <= at <= 1 for at in heights)
-        assert all(b - a >= 0.159 for a, b in zip(heights, heights[1:], strict=False))
+        assert all(b - a >= 0.159 for a, b in pairwise(heights))
 
 
 @pytest.mark.parametrize(("gap", "whole"), [(40.0, False), (7.0, True)])

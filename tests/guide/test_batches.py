@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from preview.flow import Stand, paint_sculpt
 from preview.guide.amounts import Amounts, amounts_of
-from preview.guide.batches import Habits, batches_of, mixing_order, pot_uses
+from preview.guide.batches import Batch, Habits, batches_of, mixing_order, pot_uses
 from preview.guide.laid import Laid
 
 
@@ -88,6 +88,23 @@ def test_a_base_coat_and_its_shades_by_hand(scheme_of) -> None:
     found = {b.step: b for b in batches_of(laid, list(scheme.ramps.values()), scheme, habits)}
     assert (found["midtone"].needed, found["midtone"].drops) == (pytest.approx(4), 4)
     assert (found["shadow"].needed, found["shadow"].drops) == (pytest.approx(0.5), 1)
+
+
+def test_a_base_coat_is_mixed_whole_unless_its_recipe_is_long(scheme_of) -> None:
+    # A tenth of a drop of 2, of 8 and of 9 drops.
+    habits = Habits(film_um=50, solids=1, waste=0, drop_ml=0.05)
+    for recipe, drops in (("warm = 1, cold = 1", 2), ("warm = 7, cold = 1", 8)):
+        assert _batch_of_100_mm2(scheme_of, recipe, habits, first=True).drops == drops
+        assert _batch_of_100_mm2(scheme_of, recipe, habits, first=False).dabs
+    assert _batch_of_100_mm2(scheme_of, "warm = 8, cold = 1", habits, first=True).dabs
+
+
+def _batch_of_100_mm2(scheme_of, recipe: str, habits: Habits, first: bool) -> Batch:
+    """The batch of a mid-tone for 100 mm2."""
+    scheme = scheme_of(f"midtone = {{ {recipe} }}")
+    laid = [Laid("plain", "plain", "midtone", 100, 0, 1, "primer", True, first=first)]
+    (batch,) = batches_of(laid, list(scheme.ramps.values()), scheme, habits)
+    return batch
 
 
 @settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
