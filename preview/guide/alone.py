@@ -39,7 +39,7 @@ _AIR = 1.25
 _NEAREST = 0.22
 # Pieces with more than this share of the picture between them count as apart, and the largest is
 # shown alone where that makes it so many times larger.
-_APART = 0.06
+_APART = 0.12
 _WORTH_ZOOMING = 1.5
 
 # What the letters on an area's picture tell; the mid-tone is all the rest.

@@ -13,7 +13,8 @@ from preview.settings import DROP, FIGURES, FILM, SOLIDS, WASTE
 
 # A recipe of which less than this share is needed is dabbed, not dropped; a choice of ours.
 DAB_SHARE = 0.25
-# But a base coat is mixed whole, if its recipe has no more drops than this; a choice of ours.
+# But a base coat straight from the pots is mixed whole, if its recipe has no more drops than this;
+# a choice of ours.
 WHOLE_DROPS = 8
 # Shares of a recipe that sums of floats may be off by.
 _ROUNDING = 1e-9
@@ -61,7 +62,7 @@ class Batch:
     taken : drops that other mixes take from it.
     times : how many times its recipe is mixed: whole, or a part of one that is dabbed.
     dabs : whether so little of a mix is needed that nobody would count whole drops for it; base
-        coats are mixed whole, but for long recipes.
+        coats straight from the pots are mixed whole, but for long recipes.
     """
 
     number: int
@@ -161,7 +162,8 @@ def batches_of(
             continue
         recipe = sum(written.values())
         recipes = demand / recipe
-        whole = key in base_coats and recipe <= WHOLE_DROPS
+        from_pots = all(word in scheme.pots for word in written)
+        whole = key in base_coats and from_pots and recipe <= WHOLE_DROPS
         dabs = len(key) > 1 and recipes < DAB_SHARE and not whole
         times = recipes if dabs else math.ceil(recipes - _ROUNDING)
         for word, count in written.items():

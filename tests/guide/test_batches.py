@@ -90,13 +90,19 @@ def test_a_base_coat_and_its_shades_by_hand(scheme_of) -> None:
     assert (found["shadow"].needed, found["shadow"].drops) == (pytest.approx(0.5), 1)
 
 
-def test_a_base_coat_is_mixed_whole_unless_its_recipe_is_long(scheme_of) -> None:
+def test_a_base_coat_from_the_pots_is_mixed_whole_unless_its_recipe_is_long(scheme_of) -> None:
     # A tenth of a drop of 2, of 8 and of 9 drops.
     habits = Habits(film_um=50, solids=1, waste=0, drop_ml=0.05)
     for recipe, drops in (("warm = 1, cold = 1", 2), ("warm = 7, cold = 1", 8)):
         assert _batch_of_100_mm2(scheme_of, recipe, habits, first=True).drops == drops
         assert _batch_of_100_mm2(scheme_of, recipe, habits, first=False).dabs
     assert _batch_of_100_mm2(scheme_of, "warm = 8, cold = 1", habits, first=True).dabs
+    # Nor is it, where it would ask for whole drops of another mix.
+    scheme = scheme_of("shadow = { cold = 1, brown = 1 }\nmidtone = { shadow = 1, pale = 1 }")
+    laid = [Laid("plain", "plain", "midtone", 100, 0, 1, "primer", True, first=True)]
+    shadow, midtone = batches_of(laid, list(scheme.ramps.values()), scheme, habits)
+    assert midtone.dabs
+    assert (midtone.drops, shadow.taken) == (pytest.approx(0.1), pytest.approx(0.05))
 
 
 def _batch_of_100_mm2(scheme_of, recipe: str, habits: Habits, first: bool) -> Batch:

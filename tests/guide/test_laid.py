@@ -122,7 +122,7 @@ highlight = [{ pale = 1, glaze = 0.4 }, { brown = 1, glaze = 0.2 }]"""
 
 
 def test_coats_are_those_that_hide_the_primer(globe, scheme_of) -> None:
-    scheme = scheme_of("midtone = { pale = 1 }", primer="black")
+    scheme = scheme_of("midtone = { warm = 1 }", warm="lamp yellow")
     (row,) = laid_steps(paint_sculpt(globe, scheme))
     mix = scheme.ramps["plain"].midtone.mix
     assert row.coats == mix.coats_to_hide(scheme.primer.reflectance) > BASE_COATS
