@@ -304,4 +304,4 @@ def _undertones(rack: Rack, mix: Mix) -> list[str]:
     paints = [rack.paints[name] for name in mix.recipe]
     if len(paints) == 1:
         return []
-    return [ask_for_tint(paint, rack.name) for paint in paints if hides_undertone(paint)]
+    return [ask_for_tint(paint, rack) for paint in paints if hides_undertone(paint)]

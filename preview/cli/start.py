@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from preview.cli import options as o
-from preview.errors import UsageError
+from preview.errors import UsageError, in_quotes
 
 
 def start(
@@ -51,7 +51,7 @@ def _no_rack(folders: Sequence[Path]) -> UsageError:
     """The refusal to begin without paints; names the racks that can be found."""
     from preview.rack.find import racks_found
 
-    listed = ", ".join(racks_found(folders))
+    listed = in_quotes(racks_found(folders))
     return UsageError(
         "no rack was named", "command line", f"add --rack with a file of yours, or one of: {listed}"
     )

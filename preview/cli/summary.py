@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from preview.cli.terminal import say, tell, tell_json
+from preview.files import typed
 from preview.mix.certainty import certainty_in_words, class_in_words
 from preview.mix.mixture import Mix
 from preview.present.palette import drops_in_words
@@ -154,4 +155,4 @@ def tell_start(scheme: Path, advice: Sequence[str], as_json: bool) -> None:
     for sentence in advice:
         say(f"advice: {sentence}")
     tell(str(scheme))
-    say(f"next: look it over, then  fourpot paint {scheme}")
+    say(f"next: look it over, then  fourpot paint {typed(scheme)}")
