@@ -190,7 +190,7 @@ def find_recipes(
     reaching = [recipe for recipe in _worth(front) if recipe.rank <= FAR]
     if reaching:
         return Recipes(wanted, plan, tuple(reaching), most_drops)
-    longer = _longer(search, max(plan.stages), progress)
+    longer = _longer(search, most_pots, progress)
     further = None if longer is None else _plain(rack, names, wanted, longer)
     return Recipes(wanted, plan, tuple(front[-1:]), most_drops, further)
 
