@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
-from preview.errors import WriteFault
+from preview.errors import RackFault, WriteFault
 from preview.files import refuse_to_replace, write_text_whole
 from preview.flow import Stand
 from preview.judge.compared import Compared, ranked
@@ -35,7 +35,9 @@ from preview.present.sheet import scheme_sheet, view_pixels
 from preview.present.turntable import frame_name, write_turntable
 from preview.present.value import value_sheet
 from preview.progress import Progress, silent
+from preview.rack.find import find_rack
 from preview.rack.load import load_rack
+from preview.rack.paint import Rack
 from preview.ramp.start import begin_scheme
 from preview.render.choose import choose_renderer
 from preview.render.framing import around, framing, turntable_views
@@ -218,10 +220,11 @@ def publish_start(
     CannotDo : the rack lacks a role.
     """
     folder = path.parent
+    loaded = load_rack(rack, folders=racks)
     text = begin_scheme(
         sculpt.area_names,
-        load_rack(rack, folders=racks),
-        rack_word=seen_from(folder, Path(rack)) if Path(rack).is_file() else rack,
+        loaded,
+        rack_word=rack_seen_from(folder, loaded, rack, racks),
         title=meshes[0].stem.replace("_", " ").replace("-", " ").capitalize(),
         meshes=[seen_from(folder, mesh) for mesh in meshes],
         turn_deg=sculpt.placement.turn_deg,
@@ -238,6 +241,27 @@ def publish_start(
 def seen_from(folder: Path, file: Path) -> str:
     """A file's path relative to a folder, with forward slashes."""
     return Path(os.path.relpath(file.resolve(), folder.resolve())).as_posix()
+
+
+def rack_seen_from(folder: Path, rack: Rack, word: str, racks: Sequence[Path] = ()) -> str:
+    """How a scheme in a folder names its rack: by the word given if that finds it from there.
+
+    Parameters
+    ----------
+    folder : of the scheme.
+    rack : as read from its file.
+    word : how the command line named it.
+    racks : more folders in which it is looked for.
+    """
+    if rack.path is None:
+        return word
+    try:
+        found = find_rack(word, folder, racks) if word == rack.name else None
+    except RackFault:
+        found = None
+    if found is not None and found.samefile(rack.path):
+        return word
+    return seen_from(folder, rack.path)
 
 
 def write_json(path: Path, report: Mapping[str, Any]) -> None:

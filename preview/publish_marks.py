@@ -23,7 +23,7 @@ from preview.areas.marks.review import Review, borders_mm, reviewed
 from preview.areas.marks.write import fingerprint_of, new_marks_text, updated_text
 from preview.areas.sculpt import Sculpt
 from preview.errors import WriteFault
-from preview.files import write_text_whole
+from preview.files import typed, write_text_whole
 from preview.optics.srgb_iec61966 import srgb8_from_linear
 from preview.present.folder import fill_folder
 from preview.present.part_sheet import Dot, PartSheet, Row, part_sheet
@@ -92,8 +92,8 @@ def publish_proposal(
         progress("draw sheet", 1, 1)
         _save(folder, sheet)
         text = new_marks_text(
-            MARKS_FILE,
-            mesh[0].name,
+            typed(asked.out / MARKS_FILE),
+            " ".join(map(typed, mesh)),
             fingerprint_of(sculpt.name, len(sculpt.faces), analysis.surface),
             analysis.metric,
             len(proposal.regions),

@@ -221,11 +221,13 @@ def recipe_report(rack: Rack, found: Recipes) -> dict[str, Any]:
         "pots": list(found.plan.pots),
         "mixes": {"looked_at": found.plan.looked_at, "of": found.plan.of},
         "reached": found.reached,
+        "most_drops": found.most_drops,
+        "reached_with_drops": None if found.longer is None else found.longer.total,
         "reached_within": FAR,
         "ranked_by": "CIEDE2000" if found.reached else "CIE 1976 delta E*ab",
         "told_apart_from": SAME,
         "verdict": verdict_in_words(found),
-        "answers": [_answer_report(rack, recipe) for recipe in found.answers],
+        "answers": [_answer_report(rack, recipe) for recipe in found.told],
     }
 
 
@@ -304,4 +306,4 @@ def _undertones(rack: Rack, mix: Mix) -> list[str]:
     paints = [rack.paints[name] for name in mix.recipe]
     if len(paints) == 1:
         return []
-    return [ask_for_tint(paint, rack.name) for paint in paints if hides_undertone(paint)]
+    return [ask_for_tint(paint, rack) for paint in paints if hides_undertone(paint)]

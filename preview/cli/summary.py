@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from preview.cli.terminal import say, tell, tell_json
+from preview.files import typed
 from preview.mix.certainty import certainty_in_words, class_in_words
 from preview.mix.mixture import Mix
 from preview.present.palette import drops_in_words
@@ -146,12 +147,19 @@ def colour_patch(srgb: str) -> str:
     return f"\x1b[48;2;{red};{green};{blue}m    \x1b[0m  "
 
 
-def tell_start(scheme: Path, advice: Sequence[str], as_json: bool) -> None:
-    """Where the new scheme stands and what to do next."""
+def tell_start(scheme: Path, advice: Sequence[str], rank: str, as_json: bool) -> None:
+    """Where the new scheme stands, how its pots were chosen, and what to do next.
+
+    Parameters
+    ----------
+    rank : the command that ranks other sets of pots for the same figure.
+    """
     if as_json:
         tell_json({"scheme": str(scheme), "advice": list(advice)})
         return
     for sentence in advice:
         say(f"advice: {sentence}")
+    say("pots: those whose mixes come nearest to the colours of these areas; by more figures, and")
+    say(f"so maybe others first, rank them with  {rank}")
     tell(str(scheme))
-    say(f"next: look it over, then  fourpot paint {scheme}")
+    say(f"next: look it over, then  fourpot paint {typed(scheme)}")

@@ -21,27 +21,43 @@ def recipe_sheet(rack: Rack, found: Recipes) -> Image.Image:
 
     A square dab with a T is a drop of the pre-thinned mix, whose own drops stand above.
     """
-    sheet = Sheet.blank(WIDTH, 330 + (ROW + 26) * len(found.answers))
+    sheet = Sheet.blank(WIDTH, 330 + (ROW + 26) * len(found.told))
     sheet.text((MARGIN, 34), f"Wanted: {found.wanted.said}", 30, strong=True, fit=WIDTH - 80)
     said = sheet.paragraph((MARGIN, 80), verdict_in_words(found), WIDTH - 80, 20)
     top = max(158, 120 + round(said))
     sheet.text((MARGIN, top - 26), "wanted", 17, ink=QUIET)
     sheet.text((MARGIN + _HALF, top - 26), "mixed", 17, ink=QUIET)
-    for number, recipe in enumerate(found.answers):
+    for number, recipe in enumerate(found.told):
         _draw_answer(sheet, rack, found, recipe, top + number * (ROW + 26))
     return sheet.trimmed()
 
 
 def verdict_in_words(found: Recipes) -> str:
     """Whether the colour can be had, and by what the nearest was chosen."""
-    near = found.nearest
+    near, longer = found.nearest, found.longer
+    if longer is not None:
+        return (
+            f"Not within {found.most_drops} drops; with {longer.total} drops it is: "
+            f"{recipe_in_words(longer)}, {far_in_words(longer)} away ({longer.mix.certainty}). "
+            f"Within {found.most_drops} the nearest is {far_in_words(near)} away."
+        )
     if not found.reached:
         return (
-            f"Cannot be reached with these pots; the nearest is ΔE*ab {near.distance:.0f} away: "
+            f"Cannot be reached with these pots; the nearest is {far_in_words(near)} away: "
             f"{recipe_in_words(near)}. So far off, the nearest is told by the older ΔE*ab (CIE "
             f"1976), for ΔE00 is made for differences up to {FAR:g}."
         )
-    return f"The nearest of these is ΔE00 {near.difference:.1f} away ({near.mix.certainty})."
+    return f"The nearest of these is {far_in_words(near)} away ({near.mix.certainty})."
+
+
+def far_in_words(recipe: Recipe) -> str:
+    """How far a mix is from the colour wanted: "ΔE00 1.2", or past what that is made for ΔE*ab.
+
+    A "≈" stands before what is only as sure as an estimated mix.
+    """
+    number = f"{recipe.difference:.1f}" if recipe.rank <= FAR else f"{recipe.distance:.0f}"
+    sign = "≈" if recipe.mix.certainty == "estimate" and len(recipe.mix.recipe) > 1 else ""
+    return f"{'ΔE00' if recipe.rank <= FAR else 'ΔE*ab'} {sign}{number}"
 
 
 def recipe_in_words(recipe: Recipe) -> str:
@@ -73,8 +89,7 @@ def _draw_answer(sheet: Sheet, rack: Rack, found: Recipes, recipe: Recipe, top: 
     said = sheet.paragraph((x, y + 60), recipe_in_words(recipe), room, 21, most_lines=2)
     lightness, a, b = (float(v) for v in recipe.mix.lab)
     many = f"{recipe.total} drop" + "s" * (recipe.total > 1)
-    far = f"ΔE00 {recipe.difference:.1f}" if found.reached else f"ΔE*ab {recipe.distance:.0f}"
-    numbers = f"{far},  {many},  {recipe.mix.certainty}"
+    numbers = f"{far_in_words(recipe)},  {many},  {recipe.mix.certainty}"
     sheet.text((x, y + 64 + said), numbers, 19, ink=QUIET, fit=room)
     place = f"L* {lightness:.0f}  a* {a:.0f}  b* {b:.0f}   {recipe.mix.srgb}"
     sheet.text((x, y + 90 + said), place, 19, ink=QUIET, fit=room)
