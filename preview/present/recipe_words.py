@@ -1,0 +1,32 @@
+"""The answers of a recipe in words."""
+
+from __future__ import annotations
+
+from preview.palette.ranking import FAR
+from preview.palette.recipes import Recipe, Recipes
+from preview.present.palette import drops_in_words
+
+# What stands for the pre-thinned mix in "3 T + 2 rust orange".
+PRE_THINNED = "T"
+
+
+def verdict_in_words(found: Recipes) -> str:
+    """Whether the colour can be had, and by what the nearest was chosen."""
+    near = found.nearest
+    if not found.reached:
+        return (
+            f"Cannot be reached with these pots; the nearest is ΔE*ab {near.distance:.0f} away: "
+            f"{recipe_in_words(near)}. So far off, the nearest is told by the older ΔE*ab (CIE "
+            f"1976), for ΔE00 is made for differences up to {FAR:g}."
+        )
+    return f"The nearest of these is ΔE00 {near.difference:.1f} away ({near.mix.certainty})."
+
+
+def recipe_in_words(recipe: Recipe) -> str:
+    """What to count out: "2 rust orange + 1 dusk violet", or the two steps; T is the first."""
+    words = drops_in_words(recipe.drops)
+    before = recipe.thinned
+    if before is None:
+        return words
+    first = drops_in_words({before.strong: 1, before.carrier: before.carriers})
+    return f"first {PRE_THINNED} = {first}; then {before.taken} {PRE_THINNED} + {words}"
