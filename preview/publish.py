@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -29,7 +28,7 @@ from preview.present.backdrop import Backdrop
 from preview.present.compare_sheet import COLUMN, compare_sheet
 from preview.present.eye_view import at_distance, shown_on_ground
 from preview.present.flip_sheet import flip_sheet
-from preview.present.folder import check_folder, fill_folder
+from preview.present.folder import check_folder, fill_folder, write_json
 from preview.present.report import camera_report, report_in_words, report_of
 from preview.present.sheet import scheme_sheet, view_pixels
 from preview.present.turntable import frame_name, write_turntable
@@ -262,12 +261,6 @@ def rack_seen_from(folder: Path, rack: Rack, word: str, racks: Sequence[Path] = 
     if found is not None and found.samefile(rack.path):
         return word
     return seen_from(folder, rack.path)
-
-
-def write_json(path: Path, report: Mapping[str, Any]) -> None:
-    """Write a report as UTF-8 JSON that people can read, too."""
-    text = json.dumps(report, indent=2, ensure_ascii=False)
-    path.write_text(text + "\n", encoding="utf-8", newline="\n")
 
 
 def _front(stand: Stand, shoot: Shoot, size: int) -> View:

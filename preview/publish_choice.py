@@ -10,9 +10,9 @@ from typing import Any, cast
 from preview.files import write_text_whole
 from preview.flow import Stand, compare_schemes
 from preview.palette.choose import Choice, Option
-from preview.present.folder import fill_folder
+from preview.present.folder import fill_folder, write_json
 from preview.progress import Progress, silent
-from preview.publish import Shoot, rack_seen_from, save_compare_sheet, seen_from, write_json
+from preview.publish import Shoot, rack_seen_from, save_compare_sheet, seen_from
 from preview.rack.paint import Rack
 from preview.ramp.load import load_scheme
 from preview.ramp.start import begin_scheme

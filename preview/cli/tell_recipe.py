@@ -11,7 +11,7 @@ from preview.cli.summary import colour_patch, tell_estimates
 from preview.cli.terminal import say, tell, tell_json
 from preview.palette.ranking import FAR
 from preview.palette.recipes import SAME, Recipes
-from preview.present.recipe_sheet import far_in_words, recipe_in_words
+from preview.present.recipe_words import far_in_words, recipe_in_words
 from preview.rack.paint import Rack
 
 

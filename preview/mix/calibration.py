@@ -37,7 +37,7 @@ CONTRADICTS = 5.0
 # one should look again, beyond the second it is no tint of these two paints.
 DOUBTFUL, IMPOSSIBLE = 5.5, 10.0
 # Scattering that differs this many times between two bands. Of the oil paints Prussian blue alone
-# does so, and it looks black in the pot; the others stay under 42, a pink tint of a blue is beyond
+# does so, and it looks black in the pot; the others stay under 43, a pink tint of a blue is beyond
 # 2000.
 BENT = 100.0
 

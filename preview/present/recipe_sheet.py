@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from PIL import Image
 
-from preview.palette.ranking import FAR
 from preview.palette.recipes import Recipe, Recipes
 from preview.palette.thinned import pre_thinned
 from preview.present.canvas import QUIET, RULE, Colour, Sheet, colour_from_hex
-from preview.present.palette import drops_in_words
+from preview.present.recipe_words import (
+    PRE_THINNED,
+    far_in_words,
+    recipe_in_words,
+    verdict_in_words,
+)
 from preview.rack.paint import Rack
 
 WIDTH, ROW, MARGIN = 1240, 196, 40
 _HALF = 230
-_MARK = "T"
 
 
 def recipe_sheet(rack: Rack, found: Recipes) -> Image.Image:
@@ -30,44 +33,6 @@ def recipe_sheet(rack: Rack, found: Recipes) -> Image.Image:
     for number, recipe in enumerate(found.told):
         _draw_answer(sheet, rack, found, recipe, top + number * (ROW + 26))
     return sheet.trimmed()
-
-
-def verdict_in_words(found: Recipes) -> str:
-    """Whether the colour can be had, and by what the nearest was chosen."""
-    near, longer = found.nearest, found.longer
-    if longer is not None:
-        return (
-            f"Not within {found.most_drops} drops; with {longer.total} drops it is: "
-            f"{recipe_in_words(longer)}, {far_in_words(longer)} away ({longer.mix.certainty}). "
-            f"Within {found.most_drops} the nearest is {far_in_words(near)} away."
-        )
-    if not found.reached:
-        return (
-            f"Cannot be reached with these pots; the nearest is {far_in_words(near)} away: "
-            f"{recipe_in_words(near)}. So far off, the nearest is told by the older ΔE*ab (CIE "
-            f"1976), for ΔE00 is made for differences up to {FAR:g}."
-        )
-    return f"The nearest of these is {far_in_words(near)} away ({near.mix.certainty})."
-
-
-def far_in_words(recipe: Recipe) -> str:
-    """How far a mix is from the colour wanted: "ΔE00 1.2", or past what that is made for ΔE*ab.
-
-    A "≈" stands before what is only as sure as an estimated mix.
-    """
-    number = f"{recipe.difference:.1f}" if recipe.rank <= FAR else f"{recipe.distance:.0f}"
-    sign = "≈" if recipe.mix.certainty == "estimate" and len(recipe.mix.recipe) > 1 else ""
-    return f"{'ΔE00' if recipe.rank <= FAR else 'ΔE*ab'} {sign}{number}"
-
-
-def recipe_in_words(recipe: Recipe) -> str:
-    """What to count out: "2 rust orange + 1 dusk violet", or the two steps; T is the first."""
-    words = drops_in_words(recipe.drops)
-    before = recipe.thinned
-    if before is None:
-        return words
-    first = drops_in_words({before.strong: 1, before.carrier: before.carriers})
-    return f"first {_MARK} = {first}; then {before.taken} {_MARK} + {words}"
 
 
 def _draw_answer(sheet: Sheet, rack: Rack, found: Recipes, recipe: Recipe, top: int) -> None:
@@ -103,4 +68,4 @@ def _last_mix(
     if recipe.thinned is None:
         return counts, []
     before = colour_from_hex(pre_thinned(rack, recipe.thinned).srgb)
-    return [(before, recipe.thinned.taken), *counts], [_MARK]
+    return [(before, recipe.thinned.taken), *counts], [PRE_THINNED]
