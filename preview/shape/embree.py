@@ -89,7 +89,7 @@ _release_scene = _call("rtcReleaseScene", None, _handle)
 _intersect, _occluded = _loop_call("rtcIntersect1"), _loop_call("rtcOccluded1")
 _has_packets = _property(_device, _NATIVE_PACKETS) == 1
 # Without them the name may be missing; the loop that calls it is then never compiled.
-_occluded_packet = _loop_call("rtcOccluded16", 4) if _has_packets else None
+_occluded_packet: Any = _loop_call("rtcOccluded16", 4) if _has_packets else None
 
 
 class Embree:

@@ -67,7 +67,7 @@ def test_large_faces_cut_otherwise_are_images_all_the_same() -> None:
 
 
 def test_a_loose_part_near_the_surface_takes_no_image_of_the_body() -> None:
-    body, badge = _box((-6, -4, 0), (12, 8, 8), 3), _box((2, -4.2, 3), (2, 0.1, 2), 3)
+    body, badge = _box((-6, -4, 0), (12, 8, 8), 3), _box((2, -4.05, 3), (2, 1, 2), 3)
     surface, part = _surface(body, badge)
     other = other_side(surface, 0.0, TOUCH)
     image = other[part == 0]
