@@ -83,10 +83,14 @@ def publish_painting(
     """
     with fill_folder(out, overwrite) as folder:
         painted = one.painted
-        taken = _Camera(stand, [painted], shoot.lamp)
-        views = turntable_views(_front(stand, shoot, shoot.size), shoot.frames)
+        taken, front, sheet_front = at_once(
+            lambda: _Camera(stand, [painted], shoot.lamp),
+            lambda: _front(stand, shoot, shoot.size),
+            lambda: _front(stand, shoot, view_pixels()),
+        )
+        views = turntable_views(front, shoot.frames)
         cameras = {frame_name(k): view for k, view in enumerate(views)}
-        four = around(_front(stand, shoot, view_pixels()), SHEET_AZIMUTHS)
+        four = around(sheet_front, SHEET_AZIMUTHS)
         names = [view.name for view in four]
 
         def turn() -> tuple[str, ...]:

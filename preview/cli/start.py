@@ -47,7 +47,7 @@ def start(
     publish_start(path, request.sculpt(), mesh, rack, folders)
     advice = [found.sentence for found in advise(request.scheme(path)) if not found.fine]
     meshes = " ".join(f"--mesh {typed(file)}" for file in mesh)
-    tell_start(path, advice, f"fourpot choose {rack_as_typed(loaded)} {meshes}", as_json)
+    tell_start(path, advice, f"fourpot choose {rack_as_typed(loaded)} {meshes}", as_json, quiet)
 
 
 def _no_rack(folders: Sequence[Path]) -> UsageError:

@@ -159,7 +159,7 @@ def colour_patch(srgb: str) -> str:
     return f"\x1b[48;2;{red};{green};{blue}m    \x1b[0m  "
 
 
-def tell_start(scheme: Path, advice: Sequence[str], rank: str, as_json: bool) -> None:
+def tell_start(scheme: Path, advice: Sequence[str], rank: str, as_json: bool, quiet: bool) -> None:
     """Where the new scheme stands, how its pots were chosen, and what to do next.
 
     Parameters
@@ -168,6 +168,9 @@ def tell_start(scheme: Path, advice: Sequence[str], rank: str, as_json: bool) ->
     """
     if as_json:
         tell_json({"scheme": str(scheme), "advice": list(advice)})
+        return
+    if quiet:
+        tell(str(scheme))
         return
     for sentence in advice:
         say(f"advice: {sentence}")
