@@ -18,7 +18,7 @@ from preview.mix.calibrate import (
     tint_errors,
     with_scattering,
 )
-from preview.mix.undertone import is_dark
+from preview.mix.undertone import is_dark, shows_no_hue
 from preview.optics.appearance import hex_from_reflectance, lab_from_reflectance
 from preview.optics.ciede2000 import ciede2000
 from preview.optics.spectrum import Floats
@@ -36,11 +36,11 @@ CONTRADICTS = 5.0
 # The worst of the oil tints stays 5.3 from its own fit (Prussian blue): beyond the first bound
 # one should look again, beyond the second it is no tint of these two paints.
 DOUBTFUL, IMPOSSIBLE = 5.5, 10.0
-# Scattering that differs this many times between two bands is no paint's, in a dark pot and in
-# others. Of the oil paints Prussian blue, black in the pot, comes to 1128, the others stay under
-# 42; strong dark acrylics (PB15:4, PG7) come to 435 and 826. A pink tint of a blue is beyond 2000,
-# a yellow or red one of a black beyond 85,000.
-BENT_DARK, BENT = 1200.0, 100.0
+# Scattering that differs this many times between two bands is no paint's, in a pot like black, in
+# a dark one that shows a hue, and in others. Of the oil paints Prussian blue, black in the pot,
+# comes to 1128, the others stay under 42; of acrylics PG7, like black, to 826, and dark PB15:4 to
+# 435. A pink tint of a blue is beyond 1050, a yellow or red one of a black beyond 85,000.
+BENT_BLACK, BENT_DARK, BENT = 1200.0, 700.0, 100.0
 # How strong a paint commonly is, white being 1: fits of nine oil paints lie from 0.08 to 1.9, black
 # Prussian blue at 3.8, of seven acrylics from 0.04 to 1.2.
 USUAL_STRENGTH = (0.03, 2.0)
@@ -160,7 +160,7 @@ def _at_best(srgb: str, miss: float, tints: int) -> str:
 def _is_bent(paint: Paint, curve: Curve) -> bool:
     """Whether a fitted scattering differs more between bands than a paint's does."""
     scattering = with_scattering(paint, curve).scattering
-    most = BENT_DARK if is_dark(paint) else BENT
+    most = BENT_BLACK if shows_no_hue(paint) else BENT_DARK if is_dark(paint) else BENT
     return bool(scattering.max() > most * scattering.min())
 
 

@@ -15,13 +15,18 @@ DARK_LIGHTNESS = 35.0
 
 def hides_undertone(paint: Paint) -> bool:
     """Whether a paint is dark and chromatic, and no test swatch says how it looks in mixes."""
-    chromatic = chroma_from_lab(lab_from_reflectance(paint.reflectance)) >= NEUTRAL_CHROMA
-    return bool(is_dark(paint) and chromatic and not paint.calibrated)
+    return is_dark(paint) and not shows_no_hue(paint) and not paint.calibrated
 
 
 def is_dark(paint: Paint) -> bool:
     """Whether a paint is so dark that its swatch says little of the hue of its tints."""
     return bool(lab_from_reflectance(paint.reflectance)[0] < DARK_LIGHTNESS)
+
+
+def shows_no_hue(paint: Paint) -> bool:
+    """Whether a paint is so near to black that its swatch says nothing of the hue of its tints."""
+    chroma = chroma_from_lab(lab_from_reflectance(paint.reflectance))
+    return is_dark(paint) and bool(chroma < NEUTRAL_CHROMA)
 
 
 def undertones_unknown(names: Sequence[str]) -> str:
