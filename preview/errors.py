@@ -113,5 +113,10 @@ def choices_fix(word: str, choices: Iterable[str]) -> str:
     """A remedy for an unknown word: the nearest valid one first, then all of them."""
     valid = list(choices)
     near = nearest(word, valid)
-    listed = ", ".join(valid) if valid else "none"
-    return f'did you mean "{near}"? valid: {listed}' if near else f"valid: {listed}"
+    listed = f"valid: {in_quotes(valid)}"
+    return f'did you mean "{near}"? {listed}' if near else listed
+
+
+def in_quotes(names: Iterable[str]) -> str:
+    """Names in a row, each in quotes, since a name may hold commas; "none" where there are none."""
+    return ", ".join(f'"{name}"' for name in names) or "none"

@@ -3,11 +3,19 @@
 from __future__ import annotations
 
 import os
+import shlex
+import subprocess
 import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
 from preview.errors import WriteFault
+
+
+def typed(path: Path | str) -> str:
+    """A path or a name as one types it on this system's command line: in quotes where need be."""
+    text = str(path)
+    return shlex.quote(text) if os.name == "posix" else subprocess.list2cmdline([text])
 
 
 def write_whole(path: Path, write: Callable[[Path], None]) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -13,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.sculpt import Sculpt
-from preview.errors import WriteFault
+from preview.errors import RackFault, WriteFault
 from preview.files import refuse_to_replace, write_text_whole
 from preview.flow import Stand
 from preview.judge.compared import Compared, ranked
@@ -29,13 +28,15 @@ from preview.present.backdrop import Backdrop
 from preview.present.compare_sheet import COLUMN, compare_sheet
 from preview.present.eye_view import at_distance, shown_on_ground
 from preview.present.flip_sheet import flip_sheet
-from preview.present.folder import check_folder, fill_folder
+from preview.present.folder import check_folder, fill_folder, write_json
 from preview.present.report import camera_report, report_in_words, report_of
 from preview.present.sheet import scheme_sheet, view_pixels
 from preview.present.turntable import frame_name, write_turntable
 from preview.present.value import value_sheet
 from preview.progress import Progress, silent
+from preview.rack.find import find_rack
 from preview.rack.load import load_rack
+from preview.rack.paint import Rack
 from preview.ramp.start import begin_scheme
 from preview.render.choose import choose_renderer
 from preview.render.framing import around, framing, turntable_views
@@ -218,10 +219,11 @@ def publish_start(
     CannotDo : the rack lacks a role.
     """
     folder = path.parent
+    loaded = load_rack(rack, folders=racks)
     text = begin_scheme(
         sculpt.area_names,
-        load_rack(rack, folders=racks),
-        rack_word=seen_from(folder, Path(rack)) if Path(rack).is_file() else rack,
+        loaded,
+        rack_word=rack_seen_from(folder, loaded, rack, racks),
         title=meshes[0].stem.replace("_", " ").replace("-", " ").capitalize(),
         meshes=[seen_from(folder, mesh) for mesh in meshes],
         turn_deg=sculpt.placement.turn_deg,
@@ -240,10 +242,25 @@ def seen_from(folder: Path, file: Path) -> str:
     return Path(os.path.relpath(file.resolve(), folder.resolve())).as_posix()
 
 
-def write_json(path: Path, report: Mapping[str, Any]) -> None:
-    """Write a report as UTF-8 JSON that people can read, too."""
-    text = json.dumps(report, indent=2, ensure_ascii=False)
-    path.write_text(text + "\n", encoding="utf-8", newline="\n")
+def rack_seen_from(folder: Path, rack: Rack, word: str, racks: Sequence[Path] = ()) -> str:
+    """How a scheme in a folder names its rack: by the word given if that finds it from there.
+
+    Parameters
+    ----------
+    folder : of the scheme.
+    rack : as read from its file.
+    word : how the command line named it.
+    racks : more folders in which it is looked for.
+    """
+    if rack.path is None:
+        return word
+    try:
+        found = find_rack(word, folder, racks) if word == rack.name else None
+    except RackFault:
+        found = None
+    if found is not None and found.samefile(rack.path):
+        return word
+    return seen_from(folder, rack.path)
 
 
 def _front(stand: Stand, shoot: Shoot, size: int) -> View:

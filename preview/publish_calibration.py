@@ -19,8 +19,7 @@ from preview.optics.appearance import hex_from_reflectance
 from preview.optics.srgb_iec61966 import hex_from_lab
 from preview.photo.measure import Measured
 from preview.present.calibration_card import calibration_card, spots_picture
-from preview.present.folder import fill_folder
-from preview.publish import write_json
+from preview.present.folder import fill_folder, write_json
 from preview.rack.defaults import is_off_white
 from preview.rack.load import load_rack
 from preview.rack.paint import Paint, Rack, Tint

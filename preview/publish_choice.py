@@ -10,9 +10,9 @@ from typing import Any, cast
 from preview.files import write_text_whole
 from preview.flow import Stand, compare_schemes
 from preview.palette.choose import ALIKE, Choice, Option
-from preview.present.folder import fill_folder
+from preview.present.folder import fill_folder, write_json
 from preview.progress import Progress, silent
-from preview.publish import Shoot, save_compare_sheet, seen_from, write_json
+from preview.publish import Shoot, rack_seen_from, save_compare_sheet, seen_from
 from preview.rack.paint import Rack
 from preview.ramp.load import load_scheme
 from preview.ramp.start import begin_scheme
@@ -60,7 +60,7 @@ def publish_choice(
     WriteFault : `out` cannot be written or holds files of others.
     """
     with fill_folder(out, overwrite) as folder:
-        file = Path(rack_word)
+        word = rack_seen_from(folder, rack, rack_word, racks)
         paths = []
         shown = choice.best[:MOST_SCHEMES]
         titled = zip(shown, titles_of(shown), strict=True)
@@ -68,7 +68,7 @@ def publish_choice(
             text = begin_scheme(
                 figure.stand.sculpt.area_names,
                 rack,
-                rack_word=seen_from(folder, file) if file.is_file() else rack_word,
+                rack_word=word,
                 title=title,
                 meshes=[seen_from(folder, mesh) for mesh in figure.meshes],
                 turn_deg=figure.stand.sculpt.placement.turn_deg,

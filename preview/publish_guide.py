@@ -8,8 +8,7 @@ from typing import Any
 from preview.guide.guide import Guide
 from preview.guide.page import guide_page
 from preview.guide.paper import guide_pdf
-from preview.present.folder import fill_folder
-from preview.publish import write_json
+from preview.present.folder import fill_folder, write_json
 
 
 def publish_guide(out: Path, guide: Guide, paper: str, overwrite: bool = False) -> dict[str, Any]:

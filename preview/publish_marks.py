@@ -23,15 +23,14 @@ from preview.areas.marks.review import Review, borders_mm, reviewed
 from preview.areas.marks.write import fingerprint_of, new_marks_text, updated_text
 from preview.areas.sculpt import Sculpt
 from preview.errors import WriteFault
-from preview.files import write_text_whole
+from preview.files import typed, write_text_whole
 from preview.optics.srgb_iec61966 import srgb8_from_linear
-from preview.present.folder import fill_folder
+from preview.present.folder import fill_folder, write_json
 from preview.present.part_sheet import Dot, PartSheet, Row, part_sheet
 from preview.present.tints import lightness_steps, tints_of
 from preview.present.vantage import Scout
 from preview.present.words import placement_in_words
 from preview.progress import Progress, silent
-from preview.publish import write_json
 from preview.render.choose import choose_renderer
 from preview.render.pick import camera_of, with_places
 from preview.render.scan import ScanRenderer
@@ -92,8 +91,8 @@ def publish_proposal(
         progress("draw sheet", 1, 1)
         _save(folder, sheet)
         text = new_marks_text(
-            MARKS_FILE,
-            mesh[0].name,
+            typed(asked.out / MARKS_FILE),
+            " ".join(map(typed, mesh)),
             fingerprint_of(sculpt.name, len(sculpt.faces), analysis.surface),
             analysis.metric,
             len(proposal.regions),

@@ -28,13 +28,12 @@ from preview.present.boundary_sheet import boundary_sheet
 from preview.present.eye_sheet import Strip, eye_sheet, strip_of
 from preview.present.eye_view import at_distance, on_ground, shown_on_ground
 from preview.present.flip_sheet import heat
-from preview.present.folder import fill_folder
+from preview.present.folder import fill_folder, write_json
 from preview.present.mend_pictures import close_up, mended_sheet, tile
 from preview.present.reading_page import ReadingPage, ShownMend, reading_page
 from preview.present.report import reading_in_words
 from preview.present.words import figure_in_words
 from preview.progress import Progress, silent
-from preview.publish import write_json
 from preview.ramp.scheme import Scheme
 from preview.ramp.write import scheme_text
 from preview.reading import Reading

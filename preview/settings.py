@@ -86,7 +86,9 @@ DROPS = Setting("drops", 8, 1, 20, "", "drops in one mix at most")
 STEPS = Setting("steps", 5, 3, 9, "", "steps of the ramp, the mid-tone among them")
 # How much paint: all defaults of this block are common practice, no source.
 FIGURES = Setting("figures", 1, 1, 1000, "", "how many figures alike are painted with the batch")
-COATS = Setting("coats", 1, 1, 30, "", "coats of every opaque mix", "as many as hide the primer")
+COATS = Setting(
+    "coats", 1, 1, 30, "", "coats of every opaque mix", "as many as hide, the base coat at least 2"
+)
 FILM = Setting("film-um", 15, 1, 500, "µm", "how thick one brushed coat is once dry")
 SOLIDS = Setting(
     "solids", 0.35, 0.05, 1, "", "share of a drop that stays once it is dry, by volume"

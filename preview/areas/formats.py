@@ -2,15 +2,27 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 
 from preview.areas.soup import Soup
 from preview.errors import MeshFault, choices_fix, nearest
+from preview.files import typed
 from preview.settings import MESH_SUFFIXES
 
 _LARGEST_BYTES = 4 << 30
 _MOST_LISTED = 8
+
+
+def can_begin(path: Path) -> bool:
+    """Whether a file is there, can be opened and has a reader; what it holds is not looked at."""
+    try:
+        _refuse_unreadable(path)
+        _reader(path)
+    except MeshFault:
+        return False
+    return True
 
 
 def read_soup(path: Path) -> Soup:
@@ -64,8 +76,8 @@ def _reader(path: Path) -> Callable[[Path], Soup]:
         raise MeshFault(
             "this is a scheme or a marks file, not a mesh",
             str(path),
-            f"run a scheme with: fourpot paint {path}; a marks file goes after its mesh: "
-            f"fourpot areas MESH {path}",
+            f"run a scheme with: fourpot paint {typed(path)}; a marks file goes after its mesh: "
+            f"fourpot areas MESH {typed(path)}",
         )
     if suffix not in readers:
         raise MeshFault(
@@ -93,6 +105,10 @@ def _refuse_unreadable(path: Path) -> None:
         ) from error  # fmt: skip
     if not path.is_file():
         raise MeshFault("this is no file that can be read", str(path), "name a mesh file")
+    if not os.access(path, os.R_OK):
+        raise MeshFault(
+            "the mesh file may not be read", str(path), "check the file and its permissions"
+        )
     if size == 0:
         raise MeshFault("the mesh file is empty", str(path), "copy or export the file again")
     if size > _LARGEST_BYTES:

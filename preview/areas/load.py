@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from preview.areas.cache import sculpt_kept
 from preview.areas.exposed import exposed_faces
 from preview.areas.facing import area_vectors, lengths
-from preview.areas.formats import read_soup
+from preview.areas.formats import can_begin, read_soup
 from preview.areas.gathering import gathered
 from preview.areas.mending import Mended, mended, neighbourly, welded
 from preview.areas.naming import chosen, cleaned, from_shells, with_rest
@@ -85,7 +85,9 @@ def load_sculpt(
     if not files:
         raise MeshFault("no mesh file was given", "", "name at least one")
     progress("read mesh", 0, _STEPS)
-    sculpt: Sculpt = at_once(lambda: _load(files, wish, progress), get_ready)[0]
+    # Files that are refused outright need not wait for Numba.
+    beside = [get_ready] if all(map(can_begin, files)) else []
+    sculpt: Sculpt = at_once(lambda: _load(files, wish, progress), *beside)[0]
     return sculpt
 
 

@@ -55,4 +55,4 @@ def areas(
     told = [path for path in files if path.suffix.lower() == MARKS_SUFFIX]
     mesh = [path for path in files if path.suffix.lower() != MARKS_SUFFIX]
     asked = AreasRequest.of(locals(), request=Request.of(locals()), marks=told)
-    tell_areas(asked.done(), out, as_json)
+    tell_areas(asked.done(), out, as_json, quiet)

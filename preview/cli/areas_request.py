@@ -12,7 +12,7 @@ from preview.areas.sculpt import Sculpt
 from preview.cli.given import Given
 from preview.cli.request import Request
 from preview.errors import UsageError
-from preview.files import refuse_to_replace
+from preview.files import refuse_to_replace, typed
 from preview.present.folder import check_folder
 from preview.settings import PROPOSE
 
@@ -37,8 +37,8 @@ class AreasRequest(Given):
             raise UsageError(
                 f"{name.name} is a scheme or a marks file, and no mesh was named",
                 where,
-                f"name the mesh before a marks file: fourpot areas MESH {name}; "
-                f"run a scheme with: fourpot paint {name}",
+                f"name the mesh before a marks file: fourpot areas MESH {typed(name)}; "
+                f"run a scheme with: fourpot paint {typed(name)}",
             )
         if self.propose is not None:
             PROPOSE.check(self.propose)

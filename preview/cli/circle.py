@@ -20,8 +20,8 @@ def circle(
     from preview.cli.tell_circle import tell_circle
     from preview.palette.opposites import find_opposites
     from preview.palette.standing import round_the_circle, stand_on_circle
+    from preview.palette_reports import circle_report
     from preview.present.folder import check_folder
-    from preview.publish_palette import circle_report, publish_circle
     from preview.rack.load import load_rack
 
     if out is not None:
@@ -29,9 +29,10 @@ def circle(
     loaded = load_rack(rack, folders=tuple(racks or ()))
     standings = round_the_circle(stand_on_circle(loaded))
     opposites = find_opposites(standings)
-    report = (
-        circle_report(loaded, standings, opposites)
-        if out is None
-        else publish_circle(out, loaded, standings, opposites, overwrite)
-    )
+    if out is None:
+        report = circle_report(loaded, standings, opposites)
+    else:
+        from preview.publish_palette import publish_circle
+
+        report = publish_circle(out, loaded, standings, opposites, overwrite)
     tell_circle(standings, opposites, report, out, as_json)

@@ -23,13 +23,18 @@ def mix(
     """Show what a whole-drop mix looks like."""
     from preview.cli.drops import read_drops
     from preview.cli.summary import tell_mix
+    from preview.palette_reports import mix_report
     from preview.present.folder import check_folder
-    from preview.publish_palette import mix_report, publish_mix
     from preview.rack.load import load_rack
 
     if out is not None:
         check_folder(out, overwrite)
     loaded = load_rack(rack, folders=tuple(racks or ()))
     made = loaded.mix(read_drops(parts))
-    report = mix_report(loaded, made) if out is None else publish_mix(out, loaded, made, overwrite)
+    if out is None:
+        report = mix_report(loaded, made)
+    else:
+        from preview.publish_palette import publish_mix
+
+        report = publish_mix(out, loaded, made, overwrite)
     tell_mix(made, report, out, as_json)

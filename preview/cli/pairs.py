@@ -21,12 +21,17 @@ def pairs(
     """Tell what a rack's warm and cold paints make of each other."""
     from preview.cli.tell_pairs import tell_pairs
     from preview.palette.pairs import find_pairs
+    from preview.palette_reports import pairs_report
     from preview.present.folder import check_folder
-    from preview.publish_palette import pairs_report, publish_pairs
     from preview.rack.load import load_rack
 
     if out is not None:
         check_folder(out, overwrite)
     found = find_pairs(load_rack(rack, folders=tuple(racks or ())), int(TOP.check(top)))
-    report = pairs_report(found) if out is None else publish_pairs(out, found, overwrite)
+    if out is None:
+        report = pairs_report(found)
+    else:
+        from preview.publish_palette import publish_pairs
+
+        report = publish_pairs(out, found, overwrite)
     tell_pairs(found, report, out, as_json)

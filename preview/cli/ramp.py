@@ -37,8 +37,8 @@ def ramp(
     """Find shadow and highlight steps around a mid-tone."""
     from preview.cli.pots import midtone_of, pots_of
     from preview.cli.tell_ramp import tell_ramp
+    from preview.palette_reports import ramp_report
     from preview.present.folder import check_folder
-    from preview.publish_palette import publish_ramp, ramp_report
     from preview.ramp.build import ramp_around
 
     STEPS.check(steps)
@@ -47,9 +47,10 @@ def ramp(
     shelf, pots = pots_of(rack, pot or (), tuple(racks or ()))
     drops = midtone_of(midtone, pots)
     made = ramp_around("ramp", shelf, pots, drops, steps)
-    report = (
-        ramp_report(shelf, pots, made)
-        if out is None
-        else publish_ramp(out, shelf, pots, made, overwrite)
-    )
+    if out is None:
+        report = ramp_report(shelf, pots, made)
+    else:
+        from preview.publish_palette import publish_ramp
+
+        report = publish_ramp(out, shelf, pots, made, overwrite)
     tell_ramp(pots, made, report, out, as_json)

@@ -45,8 +45,8 @@ def recipe(
     from preview.cli.terminal import listener, say
     from preview.cli.wanted import wanted_of
     from preview.palette.recipes import find_recipes, plan_search
+    from preview.palette_reports import recipe_report
     from preview.present.folder import check_folder
-    from preview.publish_palette import publish_recipe, recipe_report
     from preview.rack.load import load_rack
 
     if out is not None:
@@ -57,9 +57,10 @@ def recipe(
     if not silent:
         say(str(plan_search(loaded, pot or (), drops)))
     found = find_recipes(loaded, wanted, pot or (), drops, listener(silent))
-    report = (
-        recipe_report(loaded, found)
-        if out is None
-        else publish_recipe(out, loaded, found, overwrite)
-    )
+    if out is None:
+        report = recipe_report(loaded, found)
+    else:
+        from preview.publish_palette import publish_recipe
+
+        report = publish_recipe(out, loaded, found, overwrite)
     tell_recipe(loaded, found, report, out, as_json)

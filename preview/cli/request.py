@@ -12,6 +12,7 @@ from preview.areas.sculpt import Sculpt
 from preview.cli.given import Given
 from preview.cli.terminal import listener, say
 from preview.errors import Fault, MeshFault, UsageError, choices_fix
+from preview.files import typed
 from preview.flow import Stand, compare_schemes
 from preview.judge.compared import Compared
 from preview.judge.conditions import Conditions, every_condition
@@ -254,7 +255,7 @@ class Request(Given):
             raise UsageError(
                 "one scheme alone cannot be compared",
                 "command line",
-                f"name a second one, or run: fourpot paint {schemes[0]}",
+                f"name a second one, or run: fourpot paint {typed(schemes[0])}",
             )
         check_folder(out, self.overwrite)
         stand, several = self.judged([self.scheme(path) for path in schemes])

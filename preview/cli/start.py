@@ -9,7 +9,8 @@ from typing import Annotated
 import typer
 
 from preview.cli import options as o
-from preview.errors import UsageError
+from preview.errors import UsageError, in_quotes
+from preview.files import typed
 
 
 def start(
@@ -33,6 +34,7 @@ def start(
     from preview.cli.request import Request
     from preview.cli.summary import tell_start
     from preview.publish import path_to_start, publish_start
+    from preview.rack.find import rack_as_typed
     from preview.rack.load import load_rack
     from preview.ramp.advice import advise
 
@@ -41,17 +43,18 @@ def start(
         raise _no_rack(folders)
     request = Request.of(locals())
     path = path_to_start(mesh[0], out, overwrite)
-    load_rack(rack, folders=folders)
+    loaded = load_rack(rack, folders=folders)
     publish_start(path, request.sculpt(), mesh, rack, folders)
     advice = [found.sentence for found in advise(request.scheme(path)) if not found.fine]
-    tell_start(path, advice, as_json)
+    meshes = " ".join(f"--mesh {typed(file)}" for file in mesh)
+    tell_start(path, advice, f"fourpot choose {rack_as_typed(loaded)} {meshes}", as_json)
 
 
 def _no_rack(folders: Sequence[Path]) -> UsageError:
     """The refusal to begin without paints; names the racks that can be found."""
     from preview.rack.find import racks_found
 
-    listed = ", ".join(racks_found(folders))
+    listed = in_quotes(racks_found(folders))
     return UsageError(
         "no rack was named", "command line", f"add --rack with a file of yours, or one of: {listed}"
     )

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from preview.cli.terminal import say, tell, tell_json
+from preview.files import typed
 from preview.mix.certainty import certainty_in_words, class_in_words
 from preview.mix.mixture import Mix
 from preview.present.palette import drops_in_words
@@ -55,21 +56,33 @@ def tell_comparison(report: Mapping[str, Any], out: Path, as_json: bool, quiet: 
             tell(f"turntable  {out / name}")
 
 
-def tell_areas(report: Mapping[str, Any], out: Path | None, as_json: bool) -> None:
-    """The areas or regions as a table, and what to look at."""
+def tell_areas(report: Mapping[str, Any], out: Path | None, as_json: bool, quiet: bool) -> None:
+    """The areas or regions as a table, and what to look at; the table alone when quiet."""
     if as_json:
         tell_json(report)
         return
+    if not quiet:
+        _tell_figure(report)
+    if "regions" in report:
+        _tell_regions(report["regions"])
+    else:
+        _tell_area_table(report["areas"])
+    if not quiet:
+        _tell_what_to_look_at(report, out)
+
+
+def _tell_figure(report: Mapping[str, Any]) -> None:
+    """Size, where its areas come from, what was mended."""
     say(f"{report['height_mm']:.1f} mm tall, {report['up']} up; {report['placed']}")
     say(f"areas from {report['areas_from']}")
     for sentence in report["repaired"]:
         say(f"mended: {sentence}")
     if report["hidden_faces"]:
         say(f"{report['hidden_faces']} of {report['faces']} faces are hidden and count in no size")
-    if "regions" in report:
-        _tell_regions(report["regions"])
-    else:
-        _tell_area_table(report["areas"])
+
+
+def _tell_what_to_look_at(report: Mapping[str, Any], out: Path | None) -> None:
+    """Notes, likely mistakes, pictures, and what to do next."""
     for sentence in report.get("notes", ()):
         say(f"note: {sentence}")
     for island in report.get("islands", ()):
@@ -146,12 +159,19 @@ def colour_patch(srgb: str) -> str:
     return f"\x1b[48;2;{red};{green};{blue}m    \x1b[0m  "
 
 
-def tell_start(scheme: Path, advice: Sequence[str], as_json: bool) -> None:
-    """Where the new scheme stands and what to do next."""
+def tell_start(scheme: Path, advice: Sequence[str], rank: str, as_json: bool) -> None:
+    """Where the new scheme stands, how its pots were chosen, and what to do next.
+
+    Parameters
+    ----------
+    rank : the command that ranks other sets of pots for the same figure.
+    """
     if as_json:
         tell_json({"scheme": str(scheme), "advice": list(advice)})
         return
     for sentence in advice:
         say(f"advice: {sentence}")
+    say("pots: those whose mixes come nearest to the colours of these areas; by more figures, and")
+    say(f"so maybe others first, rank them with  {rank}")
     tell(str(scheme))
-    say(f"next: look it over, then  fourpot paint {scheme}")
+    say(f"next: look it over, then  fourpot paint {typed(scheme)}")

@@ -20,9 +20,12 @@ def tell_guide(report: Mapping[str, Any], out: Path, as_json: bool, quiet: bool)
         return
     for sentence in report["notes"]:
         say(f"note: {sentence}")
+    numbers = {
+        (use["ramp"], use["step"]): mix["number"] for mix in report["mixes"] for use in mix["uses"]
+    }
     tell_table(
-        ("mix", "drops", "to paint", "for others", "left", "made of", ""),
-        [_mix_row(mix) for mix in report["mixes"]],
+        ("mix", "drops", "for figure", "for others", "left", "made of", ""),
+        [_mix_row(mix, numbers) for mix in report["mixes"]],
         "rrrrr",
     )
     tell("")
@@ -33,26 +36,38 @@ def tell_guide(report: Mapping[str, Any], out: Path, as_json: bool, quiet: bool)
     )
     dabs = sum(mix["dabs"] for mix in report["mixes"])
     if dabs:
+        several = ", or paint several --figures" if report["assumed"]["figures"] == 1 else ""
         say(
-            f"{dabs} of {len(report['mixes'])} mixes need far less than one recipe: there count "
-            "the same parts with the tip of a brush, or paint several --figures"
+            f"dabs: of {dabs} of {len(report['mixes'])} mixes less than a quarter of the recipe is "
+            f"needed; take the same parts with the tip of a brush{several}"
         )
+    say(
+        f"drops for the figure count the {100 * report['assumed']['waste']:g} % that stay on brush "
+        "and palette"
+    )
     say("amounts rest on common practice without a source: measure your drop and your coat")
     for name in report["files"]:
         tell(f"guide      {out / name}")
 
 
-def _mix_row(mix: Mapping[str, Any]) -> tuple[str, ...]:
-    """One mix as a row of the table; dabs are told in parts."""
+def _mix_row(mix: Mapping[str, Any], numbers: Mapping[tuple[str, str], int]) -> tuple[str, ...]:
+    """One mix as a row of the table; dabs are told in parts, other mixes with their numbers."""
+    ramp = mix["uses"][0]["ramp"]
     uses = ", ".join(f"{use['ramp']} {step_in_words(use['step'])}" for use in mix["uses"])
     times = 1 if mix["dabs"] else mix["recipes"]
-    parts = {step_in_words(name): count * times for name, count in mix["parts"].items()}
+    parts = {}
+    for word, count in mix["parts"].items():
+        number = numbers.get((ramp, word))
+        name = word if number is None else f"{step_in_words(word)} (mix {number})"
+        parts[name] = count * times
+    amounts = ("needed_drops", "for_other_mixes_drops", "left_drops")
     return (
         str(mix["number"]),
-        "dabs" if mix["dabs"] else str(mix["drops"]),
-        one_place(mix["needed_drops"]),
-        one_place(mix["for_other_mixes_drops"]),
-        one_place(mix["left_drops"]),
+        *(
+            ("dabs", "–", "–", "–")
+            if mix["dabs"]
+            else (str(mix["drops"]), *(one_place(mix[key]) for key in amounts))
+        ),
         drops_in_words(parts),
         f"({uses})",
     )

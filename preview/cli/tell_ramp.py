@@ -11,8 +11,8 @@ from typing import Any
 from preview.cli.summary import colour_patch, tell_estimates
 from preview.cli.terminal import say, tell, tell_json
 from preview.mix.circle import NEUTRAL_CHROMA
+from preview.palette_reports import ramp_report
 from preview.present.palette import drops_as_written
-from preview.publish_palette import ramp_report
 from preview.ramp.advice import advise
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.scheme import Scheme

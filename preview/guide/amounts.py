@@ -15,7 +15,7 @@ from preview.paint.painted import Painted
 from preview.present.report import heading_report
 from preview.present.words import CAUTIONS
 from preview.ramp.ramp import Ramp, Step
-from preview.ramp.words import step_in_words
+from preview.ramp.words import PRIMER, step_in_words
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,7 +71,9 @@ class Amounts:
                     "shown_mm2": round(row.shown_mm2, 4),
                     "under_mm2": round(row.under_mm2, 4),
                     "coats": row.coats,
-                    "hides_primer": row.hides,
+                    "over": row.over,
+                    "hides": row.hides,
+                    "first": row.first,
                 }
                 for row in self.laid
             ],
@@ -103,7 +105,7 @@ class Amounts:
             f"{row.ramp}, {step_in_words(row.step)}: {row.coats:g} coats leave the "
             f"{self.painted.scheme.primer.name} primer showing; lay it over an opaque colour"
             for row in self.laid
-            if not row.hides
+            if row.over == PRIMER and not row.hides
         )
         return (*self.painted.notes, *short, *thin)
 

@@ -13,6 +13,9 @@ from preview.settings import DROP, FIGURES, FILM, SOLIDS, WASTE
 
 # A recipe of which less than this share is needed is dabbed, not dropped; a choice of ours.
 DAB_SHARE = 0.25
+# But a base coat straight from the pots is mixed whole, if its recipe has no more drops than this;
+# a choice of ours.
+WHOLE_DROPS = 8
 # Shares of a recipe that sums of floats may be off by.
 _ROUNDING = 1e-9
 
@@ -25,7 +28,7 @@ class Habits:
     """What a painter's amounts rest on; every default is common practice without a source.
 
     figures : painted alike with the same batch.
-    coats : of every opaque step; None for as many as hide the primer.
+    coats : of every opaque step; None for as many as hide, of the base coat at least two.
     film_um : dry thickness of one brushed coat, µm.
     solids : share of a drop that stays once it is dry, by volume, in (0, 1].
     drop_ml : volume of one drop, ml.
@@ -58,7 +61,8 @@ class Batch:
     needed : drops for the figures.
     taken : drops that other mixes take from it.
     times : how many times its recipe is mixed: whole, or a part of one that is dabbed.
-    dabs : whether so little of a mix is needed that nobody would count whole drops for it.
+    dabs : whether so little of a mix is needed that nobody would count whole drops for it; base
+        coats straight from the pots are mixed whole, but for long recipes.
     """
 
     number: int
@@ -130,10 +134,13 @@ def batches_of(
     dab of the mixes and pots that it is made from.
     """
     needed: dict[Key, float] = {}
+    base_coats: set[Key] = set()
     by_name = {ramp.name: ramp for ramp in ramps}
     for row in laid:
         key = key_of(by_name[row.ramp].step(row.step).mix.recipe)
         needed[key] = needed.get(key, 0.0) + habits.drops_for(row.coat_mm2)
+        if row.first:
+            base_coats.add(key)
 
     # Take each mix's recipe from where it stands first.
     first: dict[Key, tuple[Ramp, Step]] = {}
@@ -153,8 +160,11 @@ def batches_of(
         demand = needed.get(key, 0.0) + taken[key]
         if not demand:
             continue
-        recipes = demand / sum(written.values())
-        dabs = len(key) > 1 and recipes < DAB_SHARE
+        recipe = sum(written.values())
+        recipes = demand / recipe
+        from_pots = all(word in scheme.pots for word in written)
+        whole = key in base_coats and from_pots and recipe <= WHOLE_DROPS
+        dabs = len(key) > 1 and recipes < DAB_SHARE and not whole
         times = recipes if dabs else math.ceil(recipes - _ROUNDING)
         for word, count in written.items():
             if word not in scheme.pots:

@@ -1,4 +1,8 @@
-"""How many mm² of each step lie on each area: blends shared out, glazes with what is under them."""
+"""How many mm² of each step lie on each area: the base coat on all of it, others on their share.
+
+The mid-tone is laid over the whole area, which is then shaded and lifted (common practice, no
+source).
+"""
 
 from __future__ import annotations
 
@@ -10,7 +14,8 @@ from preview.optics.spectrum import Floats
 from preview.paint.painted import Painted
 from preview.paint.table import LEVELS, level_of_tone
 from preview.ramp.levels import ground_name, step_position
-from preview.ramp.ramp import Ramp
+from preview.ramp.ramp import Ramp, Step
+from preview.ramp.words import PRIMER
 
 
 @dataclass(frozen=True)
@@ -18,9 +23,13 @@ class Laid:
     """One step on one area.
 
     shown_mm2 : where it is what one sees, mm²; over the steps they add up to the area.
-    under_mm2 : where it lies beneath a glaze, mm².
+    under_mm2 : where it lies beneath other steps, mm².
     coats : how many it takes, each over all of both; parts of a coat for a glaze.
-    hides : False for an opaque step that does not hide the primer in any sensible number of coats.
+    over : what it lies on: "primer" or another step of the ramp.
+    hides : False for an opaque step that does not hide what it lies on in any sensible number of
+        coats.
+    first : whether it is the base coat, the opaque step that goes down before the others.
+    glaze : whether it is a glaze.
     """
 
     area: str
@@ -29,7 +38,10 @@ class Laid:
     shown_mm2: float
     under_mm2: float
     coats: float
+    over: str
     hides: bool
+    first: bool = False
+    glaze: bool = False
 
     @property
     def coat_mm2(self) -> float:
@@ -40,25 +52,30 @@ class Laid:
 # Beyond this many coats a paint is no basecoat; so many are counted then (common practice, no
 # source).
 MOST_COATS = 6
+# A base coat is laid thin so many times even where one would hide (common practice, no source).
+BASE_COATS = 2
 
 
 def laid_steps(painted: Painted, coats: int | None = None) -> tuple[Laid, ...]:
     """What lies where, area by area and step by step from the darkest.
 
-    Inside the blend between two steps each takes its share: half and half in the middle.
+    The mid-tone is the base coat, or the opaque step that shows most where the mid-tone is a
+    glaze; it lies on all of the area but what glazes leave to the primer. Inside the blend between
+    two steps each takes its share: half and half in the middle.
 
     Parameters
     ----------
     painted : the sculpt with its scheme; faces that no direction sees take no paint.
-    coats : of every opaque step; None for as many as hide the primer.
+    coats : of every opaque step; None for as many as hide what it lies on, and for the base coat
+        at least `BASE_COATS`.
 
     Notes
     -----
-    Holds exactly: the shown mm² of an area's steps add up to its visible surface.
-    Leaves out: base coats of one step that another opaque step covers later.
+    Holds exactly: the shown mm² of an area's steps add up to its visible surface; a base coat's
+    shown and hidden mm² do so, too, where no glaze lies on primer.
+    Leaves out: opaque steps beneath other opaque steps, but for the base coat.
     """
     sculpt, primer = painted.sculpt, painted.scheme.primer.reflectance
-    counted: dict[tuple[str, str], tuple[float, bool]] = {}
     rows = []
     for index, ramp in enumerate(painted.ramp_of_area):
         if ramp is None:
@@ -68,13 +85,26 @@ def laid_steps(painted: Painted, coats: int | None = None) -> tuple[Laid, ...]:
             level_of_tone(painted.tone[mine]), weights=sculpt.mm2[mine], minlength=LEVELS
         )
         shown = at_level @ step_shares(ramp)
-        under = _beneath(ramp, shown)
-        for step, seen, hidden in zip(ramp.steps, shown, under, strict=True):
-            if (ramp.name, step.name) not in counted:
-                counted[ramp.name, step.name] = _coats(ramp, step.name, primer, coats)
-            many, hides = counted[ramp.name, step.name]
-            name = sculpt.area_names[index]
-            rows.append(Laid(name, ramp.name, step.name, float(seen), float(hidden), many, hides))
+        base = _base_coat(ramp, shown)
+        under = _beneath(ramp, shown, base)
+        for number, step in enumerate(ramp.steps):
+            over = _ground(ramp, number, base) or PRIMER
+            ground = primer if over == PRIMER else ramp.step(over).mix.reflectance
+            many, hides = _coats(step, ground, coats, BASE_COATS if number == base else 1)
+            rows.append(
+                Laid(
+                    area=sculpt.area_names[index],
+                    ramp=ramp.name,
+                    step=step.name,
+                    shown_mm2=float(shown[number]),
+                    under_mm2=float(under[number]),
+                    coats=many,
+                    over=over,
+                    hides=hides,
+                    first=number == base,
+                    glaze=step.glaze_coats is not None,
+                )
+            )
     return tuple(rows)
 
 
@@ -84,29 +114,38 @@ def step_shares(ramp: Ramp) -> Floats:
     return np.maximum(1.0 - np.abs(place[:, None] - np.arange(len(ramp.steps))), 0.0)
 
 
-def _beneath(ramp: Ramp, shown: Floats) -> Floats:
-    """(steps,) mm² of each step that lie under glazes, which may lie over glazes themselves."""
+def _base_coat(ramp: Ramp, shown: Floats) -> int | None:
+    """Which step goes down first; None when all are glazes."""
+    opaque = [k for k, step in enumerate(ramp.steps) if step.glaze_coats is None]
+    return max(opaque, key=lambda k: (ramp.steps[k] is ramp.midtone, shown[k]), default=None)
+
+
+def _ground(ramp: Ramp, index: int, base: int | None) -> str | None:
+    """What a step lies on: a glaze as it is written, others on the base coat; None for primer."""
+    if ramp.steps[index].glaze_coats is not None:
+        return ground_name(ramp, index)
+    return None if base is None or index == base else ramp.steps[base].name
+
+
+def _beneath(ramp: Ramp, shown: Floats, base: int | None) -> Floats:
+    """(steps,) mm² of each step that lie under others: glazes may lie on glazes, most on a base."""
     names = [step.name for step in ramp.steps]
     under = np.zeros(len(names))
-    for index, step in enumerate(ramp.steps):
-        top = index
-        while step.glaze_coats is not None:
-            ground = ground_name(ramp, top)
-            if ground is None:
-                break
-            top = names.index(ground)
-            under[top] += shown[index]
-            step = ramp.steps[top]
+    for index in range(len(names)):
+        ground = _ground(ramp, index, base)
+        while ground is not None:
+            beneath = names.index(ground)
+            under[beneath] += shown[index]
+            ground = _ground(ramp, beneath, base)
     return under
 
 
-def _coats(ramp: Ramp, name: str, primer: Floats, asked: int | None) -> tuple[float, bool]:
-    """How many coats a step takes, and whether they hide the primer."""
-    step = ramp.step(name)
+def _coats(step: Step, ground: Floats, asked: int | None, least: int) -> tuple[float, bool]:
+    """How many coats a step takes, and whether they hide what it lies on."""
     if step.glaze_coats is not None:
         return step.glaze_coats, True
-    needed = step.mix.coats_to_hide(primer)
+    needed = step.mix.coats_to_hide(ground)
     hides = needed is not None and needed <= (asked or MOST_COATS)
     if asked is not None:
         return float(asked), hides
-    return float(max(1, needed)) if needed is not None and hides else float(MOST_COATS), hides
+    return float(max(least, needed)) if needed is not None and hides else float(MOST_COATS), hides

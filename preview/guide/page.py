@@ -17,6 +17,8 @@ from preview.present.inline import webp_address
 
 _HERE = Path(__file__).resolve().parent
 _MOST_COUNTED = 12
+# Room for the letters beside an area's picture, pixels.
+_GUTTER = 72
 _DROP = "M17 1C21 8 32 15 32 25.5C32 34.5 25 40 17 40C9 40 2 34.5 2 25.5C2 15 13 8 17 1Z"
 
 
@@ -86,8 +88,17 @@ def _area_list(areas: Sequence[Words], tag: str) -> str:
     return f'<{tag} class="areas">{rows}</{tag}>'
 
 
-def _pinned(letter: str, spot: tuple[float, float], at: tuple[float, float], size: float) -> str:
-    """A letter on a picture, with a line to its spot when it stands beside it."""
+def _pinned(
+    letter: str,
+    spot: tuple[float, float],
+    at: tuple[float, float],
+    size: float,
+    square: bool = False,
+) -> str:
+    """A letter on a picture, with a line to its spot when it stands beside it.
+
+    Areas stand on discs, steps on squares.
+    """
     (x, y), (left, top) = spot, at
     line = ""
     if spot != at:
@@ -96,19 +107,25 @@ def _pinned(letter: str, spot: tuple[float, float], at: tuple[float, float], siz
             f'<path d="M{x:.0f} {y:.0f}L{left:.0f} {top:.0f}" stroke="#000" stroke-width="3"/>'
             f'<circle cx="{x:.0f}" cy="{y:.0f}" r="7" stroke="#fff" stroke-width="2"/>'
         )
+    shape = (
+        f'<rect x="{left - size:.0f}" y="{top - size:.0f}" width="{2 * size:.0f}" '
+        f'height="{2 * size:.0f}" rx="{0.24 * size:.0f}"'
+        if square
+        else f'<circle cx="{left:.0f}" cy="{top:.0f}" r="{size:.0f}"'
+    )
     return (
-        f'{line}<circle cx="{left:.0f}" cy="{top:.0f}" r="{size:.0f}" fill="#fff" stroke="#000" '
-        f'stroke-width="3"/><text x="{left:.0f}" y="{top:.0f}" font-size="{1.2 * size:.0f}" '
+        f'{line}{shape} fill="#fff" stroke="#000" stroke-width="3"/>'
+        f'<text x="{left:.0f}" y="{top:.0f}" font-size="{1.2 * size:.0f}" '
         'font-weight="650" text-anchor="middle" dominant-baseline="central">'
         f"{escape(letter)}</text>"
     )
 
 
-def _picture(picture: NDArray[np.uint8], alt: str, pins: str) -> str:
-    """A picture with letters on it."""
+def _picture(picture: NDArray[np.uint8], alt: str, pins: str, beside: int = 0) -> str:
+    """A picture with letters on it or on the pixels left free beside it."""
     height, width = picture.shape[:2]
     return (
-        f'<svg viewBox="0 0 {width} {height}" role="img" aria-label="{escape(alt)}">'
+        f'<svg viewBox="0 0 {width + beside} {height}" role="img" aria-label="{escape(alt)}">'
         f'<image width="{width}" height="{height}" '
         f'href="{webp_address(Image.fromarray(picture))}"/>{pins}</svg>'
     )
@@ -156,7 +173,7 @@ def _symbols(parts: Sequence[Words]) -> str:
 
 def _pot(pot: Words) -> str:
     """One pot."""
-    facts = [pot["words"], *pot["facts"], pot["gives"], pot["painted"], pot["keeps"]]
+    facts = [pot["words"], *pot["facts"], pot["gives"], pot["spent"], pot["keeps"]]
     lines = "<br>".join(escape(fact) for fact in facts if fact)
     return (
         f'<div class="pot">{_swatch(pot)}<div>{_symbols([{**pot, "mix": False, "count": 1}])}'
@@ -165,7 +182,7 @@ def _pot(pot: Words) -> str:
     )
 
 
-_NUMBERS = ("all drops", "to paint", "for other mixes", "left over")
+_NUMBERS = ("all drops", "for the figure", "for other mixes", "left over")
 
 
 def _mixes(mixes: Sequence[Words]) -> str:
@@ -208,14 +225,15 @@ def _card(card: Words, pictures: Mapping[str, NDArray[np.uint8]]) -> str:
             _pinned(
                 mark["letter"],
                 (mark["x"] * width, mark["y"] * height),
-                (30 if mark["x"] < 0.5 else width - 30, mark["y"] * height),
+                (width + _GUTTER / 2, mark["at"] * height),
                 26,
+                square=True,
             )
             for mark in card["marks"]
         )
-        shown = _picture(picture, f"{card['name']} alone, {card['seen']}", pins)
+        shown = _picture(picture, f"{card['name']} alone, {card['seen']}", pins, _GUTTER)
         figure = f'<figure>{shown}</figure><span class="quiet">{escape(card["seen"])}</span><br>'
-    bare = f"<p>{escape(card['bare'])}</p>" if card["bare"] else ""
+    bare = "".join(f"<p>{escape(card[key])}</p>" for key in ("bare", "covered") if card[key])
     return (
         f'<article class="card"><div><header>{_disc(card["letter"])}<div>'
         f'<h3>{escape(card["name"])}</h3><span class="quiet">{card["place"]} on the figure</span>'

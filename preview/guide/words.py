@@ -6,16 +6,17 @@ from collections.abc import Mapping
 from itertools import combinations
 from typing import Any
 
+from preview.guide.alone import AreaView
 from preview.guide.batches import Batch
 from preview.guide.colour_words import colour_in_words
 from preview.guide.guide import Guide
-from preview.guide.laid import Laid
+from preview.guide.laid import BASE_COATS, Laid
 from preview.optics.appearance import hex_from_reflectance, lab_from_reflectance
 from preview.optics.spectrum import Floats
 from preview.present.canvas import colour_from_hex, ink_on
-from preview.present.palette import drops_in_words, mark_of_step, one_place
+from preview.present.palette import mark_of_step, one_place
 from preview.present.words import CAUTIONS, certainty_in_words, figure_in_words
-from preview.ramp.levels import ground_name, step_reflectance
+from preview.ramp.levels import step_reflectance
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.scheme import Scheme
 from preview.ramp.words import group_of, step_in_words
@@ -38,9 +39,11 @@ PAINTING = (
     "sky comes first, so that a slip is painted over later (common practice, no source)."
 )
 DABS = (
-    "Where it says dabs, far less is needed than one recipe: count the same parts with the tip of "
-    "a brush."
+    "Where it says dabs, less than a quarter of the recipe is needed: take the same parts with the "
+    "tip of a brush."
 )
+# Between a count and what it counts no line may break.
+_HELD = "\u00a0"
 CARDS = "In the order of painting; the lightest step stands on top, as light falls."
 CHART = "Parts by drops, the left pot first."
 
@@ -71,7 +74,7 @@ def guide_in_words(guide: Guide) -> Words:
         "order": order,
         "painting": PAINTING,
         "mixes": [_mix(guide, batch) for batch in amounts.batches],
-        "mixing": f"{_for_whom(guide)}, ramp by ramp {MIXING} {DABS}",
+        "mixing": f"{_for_whom(guide)}, ramp by ramp {MIXING} {_lost(guide)} {DABS}",
         "cards": [
             _card(guide, area, place, len(order)) for place, area in enumerate(amounts.order, 1)
         ],
@@ -87,12 +90,13 @@ def guide_in_words(guide: Guide) -> Words:
 
 
 def _swatch(reflectance: Floats) -> Words:
-    """A colour with the ink that reads on it and its name."""
+    """A colour with the ink that reads on it, its name and its lightness."""
     colour = hex_from_reflectance(reflectance)
+    lab = lab_from_reflectance(reflectance)
     return {
         "colour": colour,
         "ink": "#{:02x}{:02x}{:02x}".format(*ink_on(colour_from_hex(colour))),
-        "words": colour_in_words(lab_from_reflectance(reflectance)),
+        "words": f"{colour_in_words(lab)}, L*{_HELD}{float(lab[0]):.0f}",
     }
 
 
@@ -104,9 +108,16 @@ def _pot(guide: Guide, number: int) -> Words:
     gives = (
         f"needs {one_place(use.drops)} drop{'' if use.drops == 1 else 's'}, {one_place(use.ml)} ml"
     )
-    painted = sum(
+    needed = sum(
         batch.needed * batch.recipe.get(use.paint, 0) / sum(batch.recipe.values())
         for batch in guide.amounts.batches
+    )
+    habits = guide.amounts.habits
+    lost = habits.waste * needed
+    figures = "figure" if habits.figures == 1 else "figures"
+    spent = (
+        f"{one_place(needed - lost)} on the {figures}, {one_place(lost)} on brush and palette, "
+        f"{one_place(max(0.0, use.drops - needed))} left over"
     )
     keeps = ""
     if use.left_ml is not None:
@@ -125,7 +136,7 @@ def _pot(guide: Guide, number: int) -> Words:
         "name": use.paint,
         "facts": [fact for fact in (" + ".join(paint.pigments), metal) if fact],
         "gives": gives,
-        "painted": f"{one_place(painted)} of them get painted",
+        "spent": spent if use.drops else "",
         "keeps": keeps,
     }
 
@@ -142,7 +153,7 @@ def _mix(guide: Guide, batch: Batch) -> Words:
     ramp = scheme.ramps[batch.ramp]
     # Dabs are counted in parts, whatever they come to.
     times = 1 if batch.dabs else int(batch.times)
-    parts = _parts(scheme, ramp, batch.written, times)
+    parts = _parts(guide, ramp, batch.written, times)
     return {
         **_swatch(ramp.step(batch.step).mix.reflectance),
         "number": batch.number,
@@ -150,14 +161,15 @@ def _mix(guide: Guide, batch: Batch) -> Words:
         "parts": parts,
         "ratio": "" if batch.alone else " : ".join(str(n) for n in batch.written.values()),
         "drops": "dabs" if batch.dabs else one_place(batch.drops),
-        "needed": one_place(batch.needed),
-        "taken": one_place(batch.taken) if batch.taken else "–",
+        "needed": "–" if batch.dabs else one_place(batch.needed),
+        "taken": "–" if batch.dabs or not batch.taken else one_place(batch.taken),
         "left": "–" if batch.dabs else one_place(batch.left),
     }
 
 
-def _parts(scheme: Scheme, ramp: Ramp, drops: Mapping[str, int], times: int) -> list[Words]:
+def _parts(guide: Guide, ramp: Ramp, drops: Mapping[str, int], times: int) -> list[Words]:
     """What goes into a mix: for each pot or mix its sign, colour, name and count."""
+    scheme = guide.amounts.painted.scheme
     lights = sum(group_of(step.name) == "highlight" for step in ramp.steps)
     roles = {str(role): name for role, name in scheme.pots.items()}
     parts = []
@@ -171,11 +183,18 @@ def _parts(scheme: Scheme, ramp: Ramp, drops: Mapping[str, int], times: int) -> 
                 "mix": not pot,
                 "colour": swatch["colour"],
                 "ink": swatch["ink"],
-                "name": roles[word] if pot else step_in_words(word),
+                "name": roles[word] if pot else _mix_in_words(guide, ramp.step(word)),
                 "count": count * times,
             }
         )
     return parts
+
+
+def _mix_in_words(guide: Guide, step: Step) -> str:
+    """A step's name with the number of its mix: "midtone (mix 7)"."""
+    batch = guide.amounts.batch_of(step)
+    name = step_in_words(step.name)
+    return name if batch is None else f"{name} (mix{_HELD}{batch.number})"
 
 
 def _card(guide: Guide, area: int, place: int, of: int) -> Words:
@@ -190,12 +209,13 @@ def _card(guide: Guide, area: int, place: int, of: int) -> Words:
         "place": f"{place} of {of}",
         "facts": [f"{painted.coverage[area].mm2:.0f} mm²"],
         "picture": None if alone is None else f"area-{area}",
-        "seen": "" if alone is None else f"seen from the {alone.side}",
+        "seen": "" if alone is None else _seen_in_words(alone),
         "marks": []
         if alone is None
-        else [{"letter": m.group[0].upper(), "x": m.x, "y": m.y} for m in alone.marks],
+        else [{"letter": m.group[0].upper(), "x": m.x, "y": m.y, "at": m.at} for m in alone.marks],
         "steps": [],
         "bare": "",
+        "covered": "",
     }
     if ramp is None:
         card["bare"] = f"stays in bare {primer.name} primer"
@@ -207,42 +227,92 @@ def _card(guide: Guide, area: int, place: int, of: int) -> Words:
     looks = step_reflectance(ramp, primer.reflectance)
     rows = {row.step: row for row in guide.amounts.laid if row.area == name}
     mm2 = sum(row.shown_mm2 for row in rows.values())
+    made_with = {step.name: _made_with(guide, area, step) for step in ramp.steps}
+    mixes = {made_with[step.name] for step in ramp.steps if _is_mixed(guide, step)}
+    if len(mixes) == 1 and "" not in mixes:
+        # One sentence for the whole card.
+        card["covered"] = f"mixes {mixes.pop()}: keep them covered"
+        made_with = dict.fromkeys(made_with, "")
     card["steps"] = [
-        _step(guide, ramp, index, looks[index], rows[ramp.steps[index].name], mm2)
+        _step(guide, ramp, index, looks[index], rows[ramp.steps[index].name], mm2, made_with)
         for index in reversed(range(len(ramp.steps)))
     ]
     return card
 
 
-def _step(guide: Guide, ramp: Ramp, index: int, look: Floats, laid: Laid, mm2: float) -> Words:
+def _seen_in_words(alone: AreaView) -> str:
+    """From where an area's picture is taken, and whether it shows one piece of several."""
+    return f"{'' if alone.whole else 'its largest piece, '}seen from the {alone.side}"
+
+
+def _is_mixed(guide: Guide, step: Step) -> bool:
+    """Whether a step's paint is mixed, and not one pot as it stands."""
+    batch = guide.amounts.batch_of(step)
+    return batch is not None and not batch.alone
+
+
+def _made_with(guide: Guide, area: int, step: Step) -> str:
+    """With which area's card a step's mix is made when that is painted earlier; "" if not."""
+    amounts = guide.amounts
+    batch = amounts.batch_of(step)
+    if batch is None or batch.alone:
+        return ""
+    ramps = {ramp for ramp, _ in batch.uses}
+    painted = amounts.painted
+    first = next(
+        k
+        for k in amounts.order
+        if (ramp := painted.ramp_of_area[k]) is not None and ramp.name in ramps
+    )
+    name = painted.sculpt.area_names[first]
+    return "" if first == area else f"made with {guide.letters[name]}{_HELD}{name}"
+
+
+def _step(
+    guide: Guide,
+    ramp: Ramp,
+    index: int,
+    look: Floats,
+    laid: Laid,
+    mm2: float,
+    made_with: Mapping[str, str],
+) -> Words:
     """One step of a card."""
     step = ramp.steps[index]
-    scheme = guide.amounts.painted.scheme
     batch = guide.amounts.batch_of(step)
-    parts = _parts(scheme, ramp, step.drops, 1)
+    parts = _parts(guide, ramp, step.drops, 1)
     swatch = _swatch(look)
     if step.mix.certainty == "estimate":
         swatch["words"] = f"≈ {swatch['words']}"
-    share = 100 * laid.shown_mm2 / max(mm2, 1e-12)
+    share = f"{100 * laid.shown_mm2 / max(mm2, 1e-12):.0f}{_HELD}%"
+    facts = [_coats_in_words(laid), f"{share} of the area"]
+    if laid.first:
+        # Glazes on bare primer keep the base coat from where they lie.
+        everywhere = laid.shown_mm2 + laid.under_mm2 > mm2 * (1 - 1e-9)
+        facts = [
+            "first, over all of it" if everywhere else "first",
+            _coats_in_words(laid),
+            f"{share} of it shows",
+        ]
+    if made_with[step.name]:
+        facts.append(f"{made_with[step.name]}: keep it covered")
     return {
         **swatch,
         "name": step_in_words(step.name),
         "mix": "" if batch is None else ("pot" if batch.alone else f"mix {batch.number}"),
         "parts": parts,
-        "said": drops_in_words({part["name"]: part["count"] for part in parts}),
-        "facts": [_coats_in_words(ramp, index, laid), f"{share:.0f} % of the area"],
+        "said": " + ".join(f"{part['count']}{_HELD}{part['name']}" for part in parts),
+        "facts": facts,
     }
 
 
-def _coats_in_words(ramp: Ramp, index: int, laid: Laid) -> str:
+def _coats_in_words(laid: Laid) -> str:
     """How thick a step lies."""
-    step: Step = ramp.steps[index]
-    if step.glaze_coats is not None:
-        ground = ground_name(ramp, index)
-        over = "primer" if ground is None else step_in_words(ground)
-        return f"glaze of {step.glaze_coats:g} coats over {over}"
-    counted = f"{laid.coats:g} coat{'' if laid.coats == 1 else 's'}"
-    return counted if laid.hides else f"{counted}, primer still shows"
+    over = step_in_words(laid.over)
+    if laid.glaze:
+        return f"glaze of {laid.coats:g} coats over {over}"
+    counted = f"{laid.coats:g}{_HELD}{'coat' if laid.coats == 1 else 'thin coats'}"
+    return counted if laid.hides else f"{counted}, {over} still shows"
 
 
 def _chart(scheme: Scheme) -> list[Words]:
@@ -290,10 +360,22 @@ def _for_whom(guide: Guide) -> str:
     return "For one figure" if figures == 1 else f"For {figures} figures"
 
 
+def _lost(guide: Guide) -> str:
+    """What the drops for a figure hold beside what dries on it."""
+    share = f"{100 * guide.amounts.habits.waste:g}{_HELD}%"
+    return f"Drops for the figure count the {share} that stay on brush and palette."
+
+
 def _assumed(guide: Guide) -> str:
     """What the amounts rest on."""
     habits = guide.amounts.habits
-    coats = "as many coats as hide the primer" if habits.coats is None else f"{habits.coats} coats"
+    coats = (
+        f"the base coat over all of each area, {BASE_COATS} coats or as many as hide the primer, "
+        "the other steps as many as hide the base coat"
+        if habits.coats is None
+        else f"{habits.coats} coat{'' if habits.coats == 1 else 's'} of every opaque mix, the base "
+        "coat over all of each area"
+    )
     return (
         f"{_for_whom(guide)}: {coats}, {habits.film_um:g} µm dry a coat, {100 * habits.solids:g} % "
         f"of a drop stays once dry, {habits.drop_ml:g} ml a drop, {100 * habits.waste:g} % stays "

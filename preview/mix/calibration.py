@@ -38,7 +38,7 @@ CONTRADICTS = 5.0
 DOUBTFUL, IMPOSSIBLE = 5.5, 10.0
 # Scattering that differs this many times between two bands is no paint's, in a pot like black, in
 # a dark one that shows a hue, and in others. Of the oil paints Prussian blue, black in the pot,
-# comes to 1128, the others stay under 42; of acrylics PG7, like black, to 826, and dark PB15:4 to
+# comes to 1128, the others stay under 43; of acrylics PG7, like black, to 826, and dark PB15:4 to
 # 435. A pink tint of a blue is beyond 1050, a yellow or red one of a black beyond 85,000.
 BENT_BLACK, BENT_DARK, BENT = 1200.0, 700.0, 100.0
 # How strong a paint commonly is, white being 1: fits of nine oil paints lie from 0.08 to 1.9, black

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from preview.files import typed
 from preview.mix.circle import NEUTRAL_CHROMA
 from preview.optics.appearance import lab_from_reflectance
 from preview.optics.cie1976_lab import chroma_from_lab
-from preview.rack.paint import Paint
+from preview.rack.find import rack_as_typed
+from preview.rack.paint import Paint, Rack
 
 # A chromatic paint darker than this hides its undertone; from trials with synthetic acrylics.
 DARK_LIGHTNESS = 35.0
@@ -35,11 +37,12 @@ def undertones_unknown(names: Sequence[str]) -> str:
     return f"undertone unknown: {named}; its mixes may come out in another hue"
 
 
-def ask_for_tint(paint: Paint, rack: str) -> str:
-    """The sentence that asks for a tint of such a paint."""
+def ask_for_tint(paint: Paint, rack: Rack) -> str:
+    """The sentence that asks for a tint of such a paint of a rack, with the command to give it."""
     lightness = float(lab_from_reflectance(paint.reflectance)[0])
     return (
         f'"{paint.name}" is dark (L* {lightness:.0f}) and known only as it looks undiluted, so its '
         "undertone is unknown and its mixes may come out in another hue. Let a tint of it with "
-        f'white dry, then: fourpot calibrate {rack} "{paint.name}" --with WHITE --parts 1:9 ...'
+        f"white dry, then: fourpot calibrate {rack_as_typed(rack)} {typed(paint.name)} "
+        "--with WHITE --parts 1:9 ..."
     )

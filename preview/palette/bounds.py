@@ -11,16 +11,18 @@ that box. Off-whites are much alike beside other pots, so such boxes are small.
 from __future__ import annotations
 
 import math
-from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from preview.mix.ratios import full_ratios
 from preview.optics.spectrum import Floats
 from preview.palette.mixes import MOST_DROPS, Ints, Pots, relative_weights
 from preview.palette.near import HUE_CHROMA, Found, Masks, Nearby
 from preview.shape.compiled import compiled
+
+# K and S per band, and the two Saunderson constants.
+_Paint = tuple[Floats, Floats, ArrayLike]
 
 
 def most_of_fours(pots: Pots, trios: Ints, pales: Ints, nearby: Nearby) -> Found:
@@ -65,9 +67,9 @@ def most_with_any(pots: Pots, members: Ints, others: Ints, nearby: Nearby) -> Fo
     return found
 
 
-def _with_two(pots: Pots, members: Ints, *two: tuple[Any, Any, Any]) -> tuple[Pots, Ints]:
-    """The paints with two more that no pot holds, by K, S and surface; and sets that hold both."""
-    K, S, surface = zip(*two, strict=True)
+def _with_two(pots: Pots, members: Ints, one: _Paint, other: _Paint) -> tuple[Pots, Ints]:
+    """The paints with two more that no pot holds; and sets that hold both."""
+    K, S, surface = zip(one, other, strict=True)
     count = len(pots.absorption)
     ends = np.tile(np.array([count, count + 1], dtype=np.int32), (len(members), 1))
     more = Pots(

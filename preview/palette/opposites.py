@@ -10,6 +10,7 @@ import numpy as np
 from preview.mix.neutral import Neutral, least_chroma, most_neutral_mix
 from preview.mix.recipes import constants_of
 from preview.optics.spectrum import Floats
+from preview.palette.options import MAYBE_NEUTRAL
 from preview.palette.standing import Standing
 
 
@@ -41,7 +42,7 @@ class Opposites:
     cielab : opposite in CIELAB hue, 180° of h_ab; what the eye takes for opposite. Both None
         when no paint is on the other side.
     mixing : mixes with it to the least chroma: the complement at the desk. None when no mix is
-        less chromatic than both pots alone, and for metallic paints.
+        less chromatic than both pots alone and within MAYBE_NEUTRAL, and for metallic paints.
     """
 
     name: str
@@ -97,7 +98,7 @@ def _mixing(hued: Sequence[Standing]) -> dict[str, Neutralised]:
     found = {}
     for k, pot in enumerate(pots):
         best = int(np.argmin(least[k]))
-        if np.isfinite(least[k, best]):
+        if least[k, best] <= MAYBE_NEUTRAL:
             other = pots[best]
             found[pot.name] = Neutralised(other.name, most_neutral_mix(pot.mix, other.mix))
     return found

@@ -24,6 +24,8 @@ from preview.settings import DROPS
 # side.
 SAME = 1.0
 MOST_NAMED = 6
+# Among so many pots, those that came nearest, longer mixes are looked for: a second at most.
+AMONG_LONGER = 8
 POTS_OF_RACK = 4
 # Mixes that are looked at in all: a minute or two on one slow core.
 MOST_MIXES = 20_000_000
@@ -101,11 +103,21 @@ class Recipes:
     plan : what was looked at.
     answers : those that reach the colour, shortest first, each longer one nearer; where none
         does, the nearest by CIE 1976 ΔE*ab alone.
+    most_drops : in one mix, as asked.
+    longer : where no answer reaches the colour, the shortest mix of more drops that does; None
+        where none was found.
     """
 
     wanted: Wanted
     plan: SearchPlan
     answers: tuple[Recipe, ...]
+    most_drops: int
+    longer: Recipe | None = None
+
+    @property
+    def told(self) -> tuple[Recipe, ...]:
+        """All there is to show: the answers, then the longer one."""
+        return self.answers if self.longer is None else (*self.answers, self.longer)
 
     @property
     def nearest(self) -> Recipe:
@@ -141,9 +153,11 @@ def find_recipes(
     not meant for such distances (see `preview.palette.ranking`). In the list neither drops nor
     CIEDE2000 can be bettered without the other. A mix that is longer than another and nearer by
     less than SAME is left out, for so little is lost in the size of drops; so the last of the list
-    may miss the very nearest by up to SAME. Where pre-thinned mixes come nearer than all
-    others by more than SAME, the nearest such is offered, too, or one that is shorter by the same
-    rule.
+    may miss the very nearest by up to SAME. A pre-thinned mix is offered, too, where it
+    gains clearly: it reaches the colour, is nearer than all others by SAME, and either none of
+    those reaches it or they stay twice as far; the nearest such, or one that is shorter by the same
+    rule. Where nothing reaches the colour, the AMONG_LONGER pots that came nearest are tried with
+    up to twice the drops (as many as DROPS allows), in every ratio.
 
     Raises
     ------
@@ -166,14 +180,36 @@ def find_recipes(
     plain = [_plain(rack, names, wanted, found) for found in search.best.values()]
     least = min(plain, key=lambda recipe: (recipe.rank, recipe.total))
     carriers = [n for n in names if n in least.drops or len(names) <= POTS_OF_RACK]
+    most_pots = len(names) if pots else POTS_OF_RACK
     thinned = [
         _recipe(wanted, *parts)
-        for parts in nearest_thinned(rack, names, carriers, wanted.lab, most_drops)
-        if parts[2] < least.rank - SAME
+        for parts in nearest_thinned(rack, names, carriers, wanted.lab, most_drops, most_pots)
+        if _gains(parts[2], least.rank)
     ]
     front = _front([*plain, *_worth(_front(thinned))[-1:]])
     reaching = [recipe for recipe in _worth(front) if recipe.rank <= FAR]
-    return Recipes(wanted, plan, tuple(reaching or front[-1:]))
+    if reaching:
+        return Recipes(wanted, plan, tuple(reaching), most_drops)
+    longer = _longer(search, most_pots, progress)
+    further = None if longer is None else _plain(rack, names, wanted, longer)
+    return Recipes(wanted, plan, tuple(front[-1:]), most_drops, further)
+
+
+def _gains(thinned: float, plain: float) -> bool:
+    """Whether a pre-thinned mix of one rank is worth its trouble beside a plain one of another."""
+    clearly = plain > FAR or 2.0 * thinned < plain
+    return thinned <= FAR and thinned <= plain - SAME and clearly
+
+
+def _longer(search: Search, most_pots: int, progress: Progress) -> Nearest | None:
+    """The shortest mix of up to twice the drops that reaches the colour, of the nearest pots."""
+    most = min(2 * search.most_drops, int(DROPS.high))
+    among = np.sort(np.argsort(search.nearest_with, kind="stable")[:AMONG_LONGER])
+    more = Search(search.constants, search.lab, most)
+    for count in range(1, min(most_pots, len(among)) + 1):
+        more.look(count, among, progress)
+    reaching = (found for found in more.best.values() if found.rank <= FAR)
+    return min(reaching, key=lambda found: found.total, default=None)
 
 
 def plan_search(

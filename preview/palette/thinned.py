@@ -12,6 +12,7 @@ from preview.mix.ratios import distinct_ratios
 from preview.mix.recipes import constants_of_mixes, mix_mixes
 from preview.mix.sets import lab_of_sets
 from preview.optics.spectrum import Floats
+from preview.palette.kinds import kind_of
 from preview.palette.ranking import rank_of
 from preview.rack.paint import Rack
 
@@ -37,12 +38,18 @@ class Thinned:
 
 
 def nearest_thinned(
-    rack: Rack, names: Sequence[str], carriers: Sequence[str], lab: Floats, most_drops: int
+    rack: Rack,
+    names: Sequence[str],
+    carriers: Sequence[str],
+    lab: Floats,
+    most_drops: int,
+    most_pots: int,
 ) -> Iterator[tuple[Mix, dict[str, int], float, Thinned]]:
     """The nearest mix of every total of drops that takes a pre-thinned mix as one of its pots.
 
     Only mixes that want less than one drop of the strong paint in `most_drops` are looked at: all
-    others need no mixing before.
+    others need no mixing before. A paint is let down in a lighter one only, which absorbs less: in
+    a pale one, or in the one that the whole mix holds most of.
 
     Parameters
     ----------
@@ -50,20 +57,28 @@ def nearest_thinned(
     carriers : the paints that they may be let down in, and that may stand beside them.
     lab : (3,) the colour wanted.
     most_drops : of a mix without a pre-thinned one; the last mix has at most MOST_LAST.
+    most_pots : paints in both steps together.
 
     Yields
     ------
     The mix, the drops beside the pre-thinned one, how it ranks, what to mix before.
     """
     best: dict[int, tuple[float, dict[str, int], Thinned]] = {}
+    looks = {name: rack.mix({name: 1}).lab for name in {*names, *carriers}}
     for strong in names:
         beside = [name for name in carriers if name != strong]
         ratios = distinct_ratios(len(beside) + 1, min(most_drops, MOST_LAST))
-        for carrier in beside:
+        for place, carrier in enumerate(beside):
+            if looks[carrier][0] <= looks[strong][0]:
+                continue
+            others = np.delete(ratios[:, :-1], place, axis=1)
+            few = np.count_nonzero(others, axis=1) + 2 <= most_pots
             for count in CARRIERS:
                 taken, totals = ratios[:, -1], ratios.sum(axis=1)
                 weak = taken * most_drops < totals * (count + 1)
-                rows = ratios[(taken > 0) & (taken < totals) & weak]
+                carried = ratios[:, place] + taken * count / (count + 1)
+                fits = kind_of(looks[carrier]) == "pale" or carried >= others.max(axis=1, initial=0)
+                rows = ratios[(taken > 0) & (taken < totals) & weak & few & fits]
                 far = _ranks(rack, beside, strong, carrier, count, rows, lab)
                 totals = rows.sum(axis=1) + count + 1
                 for total in np.unique(totals):

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from preview.errors import UsageError
-from preview.optics.cie1976_lab import xyz_from_lab
 from preview.optics.spectrum import Floats
-from preview.optics.srgb_iec61966 import SRGB_WHITE, hex_from_lab, lab_from_hex
+from preview.optics.srgb_iec61966 import hex_from_lab, lab_from_hex
+from preview.rack.colour import is_of_a_surface
 
 MOST_CHROMATIC = 200.0
 _FIX = 'write it as "#8a4b2a", or as CIELAB under D65: "lab 52 20 -10"'
@@ -64,13 +64,12 @@ def _from_lab(text: str, words: list[str]) -> Wanted:
         raise _slip(f'"{text}" has a word that is no number') from error
     if len(numbers) != 3 or not all(map(math.isfinite, numbers)):
         raise _slip(f'"{text}" must have three numbers after lab: L*, a*, b*')
-    lab = np.array(numbers)
-    if not 0.0 <= lab[0] <= 100.0 or np.abs(lab[1:]).max() > MOST_CHROMATIC:
+    lightness, a, b = numbers
+    if not 0.0 <= lightness <= 100.0 or max(abs(a), abs(b)) > MOST_CHROMATIC:
         raise _slip(f'"{text}": L* is from 0 to 100, a* and b* from -200 to 200')
-    xyz = xyz_from_lab(lab, SRGB_WHITE)
-    if (xyz < -1e-9).any() or (xyz > SRGB_WHITE + 1e-9).any():
-        raise _slip(f'"{text}" is impossible: no surface sends back so little or so much light')
-    return Wanted(lab, "lab " + " ".join(f"{number:g}" for number in numbers))
+    if not is_of_a_surface((lightness, a, b)):
+        raise _slip(f'no paint can have the colour "{text}"')
+    return Wanted(np.array(numbers), "lab " + " ".join(f"{number:g}" for number in numbers))
 
 
 def _slip(what: str) -> UsageError:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 import shutil
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 from preview.errors import WriteFault
 
@@ -42,6 +43,12 @@ def fill_folder(out: Path, overwrite: bool = False) -> Iterator[Path]:
         ) from error
     finally:
         shutil.rmtree(staging, ignore_errors=True)
+
+
+def write_json(path: Path, report: Mapping[str, Any]) -> None:
+    """Write a report as UTF-8 JSON that people can read, too."""
+    text = json.dumps(report, indent=2, ensure_ascii=False)
+    path.write_text(text + "\n", encoding="utf-8", newline="\n")
 
 
 def check_folder(out: Path, overwrite: bool = False) -> None:

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from preview.optics.appearance import hex_from_reflectance, lab_from_reflectance
 from preview.optics.spectrum import Floats
-from preview.paint.coverage import Coverage
-from preview.paint.painted import Painted
 from preview.present.canvas import INK, QUIET, Colour, Sheet, colour_from_hex
 from preview.ramp.levels import step_reflectance
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.scheme import Scheme
 from preview.ramp.words import HIGHLIGHT_NAMES, STEP_KEYS, Role, group_of, step_in_words
+
+if TYPE_CHECKING:
+    from preview.paint.coverage import Coverage
+    from preview.paint.painted import Painted
 
 POT_WIDTH, POT_HEIGHT = 330, 120
 RAMP_HEIGHT = 168

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from PIL import Image
 
-from preview.palette.ranking import FAR
 from preview.palette.recipes import Recipe, Recipes
 from preview.palette.thinned import pre_thinned
 from preview.present.canvas import QUIET, RULE, Colour, Sheet, colour_from_hex
-from preview.present.palette import drops_in_words
+from preview.present.recipe_words import (
+    PRE_THINNED,
+    far_in_words,
+    recipe_in_words,
+    verdict_in_words,
+)
 from preview.rack.paint import Rack
 
 WIDTH, ROW, MARGIN = 1240, 196, 40
 _HALF = 230
-_MARK = "T"
 
 
 def recipe_sheet(rack: Rack, found: Recipes) -> Image.Image:
@@ -21,37 +24,15 @@ def recipe_sheet(rack: Rack, found: Recipes) -> Image.Image:
 
     A square dab with a T is a drop of the pre-thinned mix, whose own drops stand above.
     """
-    sheet = Sheet.blank(WIDTH, 330 + (ROW + 26) * len(found.answers))
+    sheet = Sheet.blank(WIDTH, 330 + (ROW + 26) * len(found.told))
     sheet.text((MARGIN, 34), f"Wanted: {found.wanted.said}", 30, strong=True, fit=WIDTH - 80)
     said = sheet.paragraph((MARGIN, 80), verdict_in_words(found), WIDTH - 80, 20)
     top = max(158, 120 + round(said))
     sheet.text((MARGIN, top - 26), "wanted", 17, ink=QUIET)
     sheet.text((MARGIN + _HALF, top - 26), "mixed", 17, ink=QUIET)
-    for number, recipe in enumerate(found.answers):
+    for number, recipe in enumerate(found.told):
         _draw_answer(sheet, rack, found, recipe, top + number * (ROW + 26))
     return sheet.trimmed()
-
-
-def verdict_in_words(found: Recipes) -> str:
-    """Whether the colour can be had, and by what the nearest was chosen."""
-    near = found.nearest
-    if not found.reached:
-        return (
-            f"Cannot be reached with these pots; the nearest is ΔE*ab {near.distance:.0f} away: "
-            f"{recipe_in_words(near)}. So far off, the nearest is told by the older ΔE*ab (CIE "
-            f"1976), for ΔE00 is made for differences up to {FAR:g}."
-        )
-    return f"The nearest of these is ΔE00 {near.difference:.1f} away ({near.mix.certainty})."
-
-
-def recipe_in_words(recipe: Recipe) -> str:
-    """What to count out: "2 rust orange + 1 dusk violet", or the two steps; T is the first."""
-    words = drops_in_words(recipe.drops)
-    before = recipe.thinned
-    if before is None:
-        return words
-    first = drops_in_words({before.strong: 1, before.carrier: before.carriers})
-    return f"first {_MARK} = {first}; then {before.taken} {_MARK} + {words}"
 
 
 def _draw_answer(sheet: Sheet, rack: Rack, found: Recipes, recipe: Recipe, top: int) -> None:
@@ -73,8 +54,7 @@ def _draw_answer(sheet: Sheet, rack: Rack, found: Recipes, recipe: Recipe, top: 
     said = sheet.paragraph((x, y + 60), recipe_in_words(recipe), room, 21, most_lines=2)
     lightness, a, b = (float(v) for v in recipe.mix.lab)
     many = f"{recipe.total} drop" + "s" * (recipe.total > 1)
-    far = f"ΔE00 {recipe.difference:.1f}" if found.reached else f"ΔE*ab {recipe.distance:.0f}"
-    numbers = f"{far},  {many},  {recipe.mix.certainty}"
+    numbers = f"{far_in_words(recipe)},  {many},  {recipe.mix.certainty}"
     sheet.text((x, y + 64 + said), numbers, 19, ink=QUIET, fit=room)
     place = f"L* {lightness:.0f}  a* {a:.0f}  b* {b:.0f}   {recipe.mix.srgb}"
     sheet.text((x, y + 90 + said), place, 19, ink=QUIET, fit=room)
@@ -88,4 +68,4 @@ def _last_mix(
     if recipe.thinned is None:
         return counts, []
     before = colour_from_hex(pre_thinned(rack, recipe.thinned).srgb)
-    return [(before, recipe.thinned.taken), *counts], [_MARK]
+    return [(before, recipe.thinned.taken), *counts], [PRE_THINNED]

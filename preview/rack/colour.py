@@ -73,6 +73,20 @@ def _smooth_reflectance(
     return curve, bool(found)
 
 
+def is_of_a_surface(
+    lab: tuple[float, float, float], lamp: str = "D65", observer: Observer = 2
+) -> bool:
+    """Whether some surface, which sends back between none and all of the light, has a colour.
+
+    Parameters
+    ----------
+    lab : CIELAB.
+    lamp : of whose white it is.
+    observer : degrees, 2 or 10.
+    """
+    return 0.0 <= lab[0] <= 100.0 and _smooth_reflectance(lab, lamp, observer)[1]
+
+
 def _from_lab(place: Place, table: Mapping[str, object]) -> Floats | None:
     """A smooth reflectance with the CIELAB values given."""
     lab = numbers_of(place, "lab", table["lab"], (3,))
@@ -84,10 +98,10 @@ def _from_lab(place: Place, table: Mapping[str, object]) -> Floats | None:
     if not lab:
         return None
     observer: Observer = 10 if degrees == 10 else 2
-    curve, found = _smooth_reflectance((lab[0], lab[1], lab[2]), lamp, observer)
-    if not (0.0 <= lab[0] <= 100.0 and found):
+    colour = lab[0], lab[1], lab[2]
+    if not is_of_a_surface(colour, lamp, observer):
         place.fault(
             f"no paint can have the colour lab = {lab}", "check the values, L* first, and the white"
         )
         return None
-    return curve
+    return _smooth_reflectance(colour, lamp, observer)[0]

@@ -230,7 +230,7 @@ def _undertones(scheme: Scheme) -> Iterator[Advice]:
     for role in scheme.pots:
         paint = scheme.paint(role)
         if hides_undertone(paint):
-            yield Advice("undertone", False, ask_for_tint(paint, scheme.rack.name), f"pots.{role}")
+            yield Advice("undertone", False, ask_for_tint(paint, scheme.rack), f"pots.{role}")
 
 
 def _unused(scheme: Scheme) -> Iterator[Advice]:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from preview.errors import Fault, SchemeFault, choices_fix
+from preview.files import typed
 from preview.settings import MESH_SUFFIXES
 
 MOST_BYTES = 1_000_000
@@ -63,7 +64,7 @@ def read_toml(path: Path) -> dict[str, object]:
         if path.exists() and not path.is_file():
             raise SchemeFault("this is no ordinary file, so no scheme file", where, fix)
         if path.suffix.lower() in MESH_SUFFIXES and path.exists():
-            begin = f"begin one with: fourpot start {path} --rack harbour"
+            begin = f"begin one with: fourpot start {typed(path)} --rack harbour"
             raise SchemeFault("this is a mesh, not a scheme", where, begin)
         with path.open("rb") as stream:
             data = stream.read(MOST_BYTES + 1)

@@ -30,8 +30,9 @@ MOST_DROPS = 9
 _DROP, TURN, _SHORT, _DARK, _WAIT = 0.3, 0.5, 2.0, 3.0, 4.0
 # Steps that differ by less than this share are as good as even: fewer drops are better.
 _EVEN_ENOUGH = 0.2
-# How many times the mid-tone's chroma a shadow may have.
-_RICHER = 1.5
+# How many times the mid-tone's chroma a step may have, and how much what leaves that way, or goes
+# beyond it, counts again. Common practice, no source.
+_RICHER, _ASTRAY = 1.5, 2.0
 # Drops of two pots in a goal. Those that neutralise each other do so best in other parts than 1:1.
 _DROP_BY_DROP, _NEUTRALISING = (1, 1), ((2, 1), (1, 2), (3, 1), (1, 3))
 _DARKENERS: tuple[Role, ...] = ("cold", "brown", "dark", "warm", "accent")
@@ -259,17 +260,17 @@ def _lines(tray: Tray, midtone: Mapping[Role, int], sign: float) -> Iterator[_Li
 
 
 def _turn(lab: Floats, own: Floats) -> Floats:
-    """(mixes,) how far a* and b* of a mid-tone's shadow are from what one wants of them.
+    """(mixes,) how far a* and b* of a shadow or highlight are from what one wants of them.
 
-    A shadow may keep its mid-tone's hue and be greyer or somewhat more colourful. What leaves that
-    way counts again, by twice its square over the mid-tone's chroma: a cream or a grey soon looks
-    pink or blue where a red or a green does not. Common practice, no source.
+    A step may keep its mid-tone's hue and be greyer or somewhat more colourful. What leaves that
+    way counts again, by its square over the mid-tone's chroma: a cream or a grey soon looks pink
+    or blue where a red or a green does not. Common practice, no source.
     """
     plane, own = lab[:, 1:], own[1:]
     chroma = float(np.hypot(*own))
     kept = np.clip(plane @ own / max(chroma**2, 1e-9), 0.0, _RICHER)
     astray = np.hypot(*(plane - kept[:, None] * own).T)
-    return np.asarray(np.hypot(*(plane - own).T) + 2.0 * astray**2 / (chroma + NEUTRAL_CHROMA))
+    return np.asarray(np.hypot(*(plane - own).T) + _ASTRAY * astray**2 / (chroma + NEUTRAL_CHROMA))
 
 
 def _goals(tray: Tray, sign: float) -> list[Mapping[Role, int]]:

@@ -18,6 +18,7 @@ from preview.ramp.plan import Plan, plan_ramp
 from preview.ramp.toml_text import key_text, quoted, step_lines
 from preview.ramp.tray import Tray
 from preview.ramp.words import RESERVED, Role
+from preview.shipped import shipped
 
 
 def begin_scheme(
@@ -100,7 +101,7 @@ def _word_for(rack: Rack) -> str:
     if rack.path is None:
         return rack.name
     try:
-        found = find_rack(rack.name)
+        found = find_rack(rack.name, shipped("shared", "racks"))
     except RackFault:
         return str(rack.path.resolve())
     return rack.name if found.samefile(rack.path) else str(rack.path.resolve())

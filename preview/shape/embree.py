@@ -2,7 +2,8 @@
 
 embreex hands a mesh over number by number, which for millions takes longer than Embree needs to
 prepare it; here Embree reads the arrays where they lie. Import this where rays are cast: it loads
-Embree and Numba, and raises OSError or AttributeError where the library cannot be reached so.
+Embree and Numba, and raises OSError or AttributeError where the library cannot be reached so or is
+of another major version.
 
 References
 ----------
@@ -38,7 +39,8 @@ _NONE = 0xFFFFFFFF
 
 # RTCRay16 holds the words of sixteen rays side by side: all first words, then all second ones.
 _PACKET, _PACKET_ALIGNED, _RAY_WORDS = 16, 16, 12
-_NATIVE_PACKETS = 34
+_VERSION_MAJOR, _NATIVE_PACKETS = 1, 34
+_MAJOR = 4
 _COHERENT, _ALL_FEATURES = 1 << 16, 0xFFFFFFFF
 _ARGUMENT_WORDS = 16
 
@@ -66,6 +68,11 @@ def _loop_call(name: str, takes: int = 3) -> Any:
 
 
 _handle, _count, _number = ctypes.c_void_p, ctypes.c_size_t, ctypes.c_int
+_device = _call("rtcNewDevice", _handle, ctypes.c_char_p)(None)
+_property = _call("rtcGetDeviceProperty", ctypes.c_ssize_t, _handle, _number)
+_version = _property(_device, _VERSION_MAJOR)
+if _version != _MAJOR:
+    raise OSError(f"Embree {_MAJOR} is needed here, the library is Embree {_version}")
 _new_scene = _call("rtcNewScene", _handle, _handle)
 _set_flags = _call("rtcSetSceneFlags", None, _handle, _number)
 _new_geometry = _call("rtcNewGeometry", _handle, _handle, _number)
@@ -80,10 +87,9 @@ _release_geometry = _call("rtcReleaseGeometry", None, _handle)
 _commit_scene = _call("rtcCommitScene", None, _handle)
 _release_scene = _call("rtcReleaseScene", None, _handle)
 _intersect, _occluded = _loop_call("rtcIntersect1"), _loop_call("rtcOccluded1")
-_occluded_packet = _loop_call("rtcOccluded16", 4)
-_device = _call("rtcNewDevice", _handle, ctypes.c_char_p)(None)
-_property = _call("rtcGetDeviceProperty", ctypes.c_ssize_t, _handle, _number)
 _has_packets = _property(_device, _NATIVE_PACKETS) == 1
+# Without them the name may be missing; the loop that calls it is then never compiled.
+_occluded_packet: Any = _loop_call("rtcOccluded16", 4) if _has_packets else None
 
 
 class Embree:

@@ -73,7 +73,23 @@ def test_what_is_no_mesh_is_refused_whatever_its_suffix(
 def test_an_unknown_suffix_lists_the_known_ones(suffix: str, tmp_path: Path) -> None:
     with pytest.raises(MeshFault) as caught:
         load_sculpt(_bytes(tmp_path / f"figure{suffix}", b"anything"))
-    assert ".stl, .obj, .3mf, .glb, .gltf, .ply" in caught.value.faults[0].fix
+    assert '".stl", ".obj", ".3mf", ".glb", ".gltf", ".ply"' in caught.value.faults[0].fix
+
+
+@pytest.mark.parametrize("name", ["missing.stl", "figure.blend", "empty.stl"])
+def test_what_cannot_even_be_begun_is_refused_without_getting_ready(
+    name: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    begun: list[str] = []
+    monkeypatch.setattr("preview.areas.load.get_ready", lambda: begun.append(name))
+    _bytes(tmp_path / "figure.blend", b"anything")
+    _bytes(tmp_path / "empty.stl", b"")
+    good = write_stl(tmp_path / "good.stl", CUBE)
+    with pytest.raises(MeshFault):
+        load_sculpt([good, tmp_path / name])
+    assert not begun
+    load_sculpt(good)
+    assert begun
 
 
 def test_all_wrong_files_are_told_at_once(tmp_path: Path) -> None:

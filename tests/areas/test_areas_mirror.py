@@ -10,7 +10,7 @@ import pytest
 
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.regions import proposed
-from preview.areas.marks.apply import MarkedFigure
+from preview.areas.marks.apply import MarkedFigure, Seed, _undisputed
 from preview.areas.marks.model import DISC, Mark, Marks, Spot
 from preview.areas.marks.read import load_marks
 from preview.areas.marks.write import fingerprint_of, new_marks_text
@@ -113,6 +113,24 @@ def test_a_mark_counts_more_than_the_image_of_another(armed: tuple[Sculpt, np.nd
         assert names[face] == name
     again = names_of(figure.apply(_marks(*marks[::-1])).sculpt)
     np.testing.assert_array_equal(names, again)
+
+
+def test_an_image_on_a_face_that_another_claims_is_left_out() -> None:
+    def seed(area: str, face: int) -> Seed:
+        return Seed(area, face, (0.0, 0.0, 0.0), area)
+
+    images = [seed("one", 7), seed("two", 7), seed("two", 8), seed("two", 8), seed("one", 9)]
+    kept = _undisputed(images, [seed("three", 9), seed("one", 1)])
+    assert [(one.area, one.face) for one in kept] == [("two", 8), ("two", 8)]
+
+
+def test_both_sides_together_are_as_many_patches_as_a_figure_without_a_plane(
+    armed: tuple[Sculpt, np.ndarray],
+) -> None:
+    sculpt, _ = armed
+    plain = Analysis(sculpt.vertices, sculpt.faces).patches[0]
+    both = Analysis(sculpt.vertices, sculpt.faces, mirror_x=0.0).patches[0]
+    assert both == pytest.approx(plain, rel=0.3)
 
 
 def test_the_file_keeps_it(armed: tuple[Sculpt, np.ndarray], tmp_path: Path) -> None:

@@ -131,6 +131,22 @@ def _in_this_process(stl: Path, arguments: list[object]) -> None:
     app(["areas", str(stl), *map(str, arguments), "--quiet"], standalone_mode=False)
 
 
+def test_quiet_leaves_the_table_alone(
+    stl: Path, proposed: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    marks = _named(proposed, tmp_path / "mine.toml")
+    capsys.readouterr()
+    _in_this_process(stl, [marks, "--out", tmp_path / "quiet"])
+    said = capsys.readouterr()
+    assert said.err == ""
+    assert said.out.startswith("area")
+    app(["areas", str(stl), str(marks), "--out", str(tmp_path / "told")], standalone_mode=False)
+    told = capsys.readouterr()
+    assert told.out == said.out
+    assert "mm tall" in told.err
+    assert "picture" in told.err
+
+
 def test_a_proposal_for_a_symmetric_figure_says_so_in_its_file(stl: Path, tmp_path: Path) -> None:
     _in_this_process(stl, ["--propose", "3", "--mirror", "--out", tmp_path / "sheet"])
     assert load_marks(tmp_path / "sheet" / "marks.toml").mirror

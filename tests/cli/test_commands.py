@@ -115,6 +115,8 @@ def test_start_writes_a_scheme_that_paints(run: Run, two_solids: Path, tmp_path:
     assert done.returncode == 0, done.stderr
     written = tmp_path / "begun" / "boat.toml"
     assert done.stdout.strip().endswith("boat.toml")
+    # How its pots were chosen, and the command that ranks others
+    assert f"fourpot choose harbour --mesh {two_solids}" in done.stderr
     painted = run("paint", written, "--out", "out", "--frames", "1", "--size", "90", "--quiet")
     assert painted.returncode == 0, painted.stderr
     again = run("start", two_solids, "--rack", "harbour", "--out", "begun")

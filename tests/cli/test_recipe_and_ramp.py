@@ -12,7 +12,9 @@ from PIL import Image
 
 from preview.cli import app
 from preview.mix.certainty import MEDIAN_ERROR
+from preview.rack.load import load_rack
 from preview.ramp.load import load_scheme
+from preview.shipped import shipped
 from tests.cli.conftest import SCHEME, Run, refused
 
 POTS = ("--pots", "warm=rust orange", "--pots", "cold=deep sea blue", "--pots", "pale=sailcloth")
@@ -78,6 +80,26 @@ def test_recipe_says_what_it_looks_at_and_what_it_finds(run_here: Run) -> None:
     assert "23 mixes of up to 2 of 2 pots" in done.stderr
     # The nearest is a pot alone, which is no estimate of a mix.
     assert "an estimate" not in done.stderr
+
+
+def test_recipe_tells_what_more_drops_would_do_and_what_its_pots_hide(
+    run_here: Run, tmp_path: Path
+) -> None:
+    shelf = shipped("shared", "racks") / "harbour.toml"
+    (tmp_path / "my shelf.toml").write_bytes(shelf.read_bytes())
+    pots = [word for name in ("rust orange", "deep sea blue") for word in ("--pots", name)]
+    # What 5 to 2 make, which is past 4 drops
+    mixed = load_rack("harbour").mix({"rust orange": 5, "deep sea blue": 2}).srgb
+    done = run_here("recipe", "my shelf", mixed, *pots, "--drops", "1", "--quiet")
+    assert "Cannot be reached with these pots" in done.stdout
+    done = run_here("recipe", "my shelf", mixed, *pots, "--drops", "2", "--out", "out")
+    assert "Not within 2 drops; with 3 drops it is: 2 rust orange + 1 deep sea blue" in done.stdout
+    said = " ".join(done.stderr.split())
+    assert "fourpot calibrate 'my shelf' 'deep sea blue' --with WHITE" in said
+    told = json.loads((tmp_path / "out" / "report.json").read_text(encoding="utf-8"))
+    assert not told["reached"]
+    assert told["reached_with_drops"] == 3
+    assert len(told["answers"]) == 2
 
 
 def test_recipe_of_a_whisper_shows_both_steps(run_here: Run, tmp_path: Path) -> None:

@@ -4,17 +4,46 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from collections.abc import Sequence
 
-HEAVY = ("numpy", "scipy", "colour", "trimesh", "pyrender", "embreex", "PIL", "rich")
+HEAVY = (
+    "numpy",
+    "scipy",
+    "colour",
+    "trimesh",
+    "pyrender",
+    "embreex",
+    "numba",
+    "llvmlite",
+    "PIL",
+    "rich",
+)
+# What a command needs that mixes and tells, but draws nothing: arrays, and the words of sheets.
+FOR_WORDS = {"numpy", "PIL"}
+
+
+def _loaded(arguments: Sequence[str]) -> tuple[set[str], str]:
+    """Which heavy packages a command loads, and what it says."""
+    code = (
+        f"import sys; sys.argv = {['fourpot', *arguments]!r}\n"
+        "from preview.cli import main\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass\n"
+        f"print(*[name for name in {HEAVY!r} if name in sys.modules], file=sys.stderr)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    return set(done.stderr.splitlines()[-1].split()), done.stdout
 
 
 def test_help_loads_none_of_the_heavy_packages() -> None:
-    code = (
-        "import sys; sys.argv = ['fourpot', '--help']\n"
-        "from preview.cli import main\n"
-        "try:\n    main()\nexcept SystemExit:\n    pass\n"
-        f"print([name for name in {HEAVY!r} if name in sys.modules], file=sys.stderr)"
-    )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
-    assert done.stderr.strip() == "[]"
-    assert "readability" in done.stdout
+    heavy, said = _loaded(["--help"])
+    assert heavy == set()
+    assert "readability" in said
+
+
+def test_what_draws_nothing_loads_no_drawers() -> None:
+    heavy, said = _loaded(["mix", "harbour", "rust orange=2", "sailcloth=1"])
+    assert heavy <= FOR_WORDS
+    assert "2 rust orange" in said
+    heavy, said = _loaded(["circle", "harbour", "--json"])
+    assert heavy <= FOR_WORDS
+    assert "wheel_deg" in said

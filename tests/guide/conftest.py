@@ -116,9 +116,10 @@ def guide(stand: Stand, amounts: Amounts) -> Guide:
 def scheme_of(tmp_path: Path):
     """Write a scheme of one ramp on an area called plain and load it."""
 
-    def load(ramp: str) -> Scheme:
+    def load(ramp: str, warm: str = "rust orange") -> Scheme:
         path = tmp_path / "plain.toml"
         pots = SCHEME[SCHEME.index("[pots]") : SCHEME.index("[ramps.tall]")]
+        pots = pots.replace("rust orange", warm)
         rig = "rig = { sky = 1.0, key = 0.0, recess = 0.0, edge = 0.0, spread = 0.0 }"
         head = f'title = "Plain"\nrack = "harbour"\nprimer = "grey"\n{rig}\n'
         text = f'{head}{pots}[ramps.plain]\n{ramp}\n[areas]\nplain = "plain"\n'

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from preview.flow import Stand, paint_sculpt
 from preview.guide.amounts import Amounts, amounts_of
-from preview.guide.batches import Habits, batches_of, mixing_order, pot_uses
+from preview.guide.batches import Batch, Habits, batches_of, mixing_order, pot_uses
 from preview.guide.laid import Laid
 
 
@@ -48,7 +48,9 @@ shadow = { cold = 4, brown = 2 }
 midtone = { warm = 3, cold = 1 }
 highlight = [{ midtone = 2, pale = 1 }, { highlight1 = 1, pale = 1 }]""")
     drops = {"shadow": 2.9, "midtone": 2.5, "highlight1": 0.3, "highlight2": 0.06}
-    laid = [Laid("plain", "plain", step, 1000 * n, 0.0, 1, True) for step, n in drops.items()]
+    laid = [
+        Laid("plain", "plain", step, 1000 * n, 0.0, 1, "primer", True) for step, n in drops.items()
+    ]
     batches = {b.step: b for b in batches_of(laid, list(scheme.ramps.values()), scheme, habits)}
     assert list(batches) == ["shadow", "midtone", "highlight1", "highlight2"]
 
@@ -72,6 +74,43 @@ highlight = [{ midtone = 2, pale = 1 }, { highlight1 = 1, pale = 1 }]""")
     pots = {pot.role: pot.drops for pot in pot_uses(list(batches.values()), scheme, habits)}
     assert pots == pytest.approx({"warm": 3, "cold": 3, "pale": 0.14, "brown": 1, "metal": 0})
     assert sum(pots.values()) == pytest.approx(7.14)
+
+
+def test_a_base_coat_and_its_shades_by_hand(scheme_of) -> None:
+    # 1000 mm2 are one drop, as above. Of 2000 mm2 the shadow takes a quarter; the mid-tone lies on
+    # all of it twice: 4 drops, where its own share alone, once, would have asked for 1.5.
+    habits = Habits(film_um=50, solids=1, waste=0, drop_ml=0.05)
+    scheme = scheme_of("shadow = { cold = 1 }\nmidtone = { warm = 3, cold = 1 }")
+    laid = [
+        Laid("plain", "plain", "shadow", 500, 0, 1, "midtone", True),
+        Laid("plain", "plain", "midtone", 1500, 500, 2, "primer", True, first=True),
+    ]
+    found = {b.step: b for b in batches_of(laid, list(scheme.ramps.values()), scheme, habits)}
+    assert (found["midtone"].needed, found["midtone"].drops) == (pytest.approx(4), 4)
+    assert (found["shadow"].needed, found["shadow"].drops) == (pytest.approx(0.5), 1)
+
+
+def test_a_base_coat_from_the_pots_is_mixed_whole_unless_its_recipe_is_long(scheme_of) -> None:
+    # A tenth of a drop of 2, of 8 and of 9 drops.
+    habits = Habits(film_um=50, solids=1, waste=0, drop_ml=0.05)
+    for recipe, drops in (("warm = 1, cold = 1", 2), ("warm = 7, cold = 1", 8)):
+        assert _batch_of_100_mm2(scheme_of, recipe, habits, first=True).drops == drops
+        assert _batch_of_100_mm2(scheme_of, recipe, habits, first=False).dabs
+    assert _batch_of_100_mm2(scheme_of, "warm = 8, cold = 1", habits, first=True).dabs
+    # Nor is it, where it would ask for whole drops of another mix.
+    scheme = scheme_of("shadow = { cold = 1, brown = 1 }\nmidtone = { shadow = 1, pale = 1 }")
+    laid = [Laid("plain", "plain", "midtone", 100, 0, 1, "primer", True, first=True)]
+    shadow, midtone = batches_of(laid, list(scheme.ramps.values()), scheme, habits)
+    assert midtone.dabs
+    assert (midtone.drops, shadow.taken) == (pytest.approx(0.1), pytest.approx(0.05))
+
+
+def _batch_of_100_mm2(scheme_of, recipe: str, habits: Habits, first: bool) -> Batch:
+    """The batch of a mid-tone for 100 mm2."""
+    scheme = scheme_of(f"midtone = {{ {recipe} }}")
+    laid = [Laid("plain", "plain", "midtone", 100, 0, 1, "primer", True, first=first)]
+    (batch,) = batches_of(laid, list(scheme.ramps.values()), scheme, habits)
+    return batch
 
 
 @settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])

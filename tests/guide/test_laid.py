@@ -10,7 +10,7 @@ import pytest
 
 from preview.flow import paint_sculpt
 from preview.guide.amounts import Amounts
-from preview.guide.laid import MOST_COATS, laid_steps, step_shares
+from preview.guide.laid import BASE_COATS, MOST_COATS, laid_steps, step_shares
 from preview.paint.table import LEVELS
 
 
@@ -59,6 +59,45 @@ def test_layered_steps_share_nothing(scheme_of) -> None:
     assert set(np.unique(step_shares(scheme_of(text).ramps["plain"]))) == {0.0, 1.0}
 
 
+def test_the_midtone_lies_over_the_whole_area(globe, scheme_of) -> None:
+    text = """shadow = { cold = 1 }
+midtone = { warm = 1 }
+highlight = { pale = 1 }"""
+    shadow, midtone, highlight = laid_steps(paint_sculpt(globe, scheme_of(text)))
+    whole = globe.sculpt.mm2.sum()
+    assert midtone.first
+    assert midtone.over == "primer"
+    assert midtone.shown_mm2 + midtone.under_mm2 == pytest.approx(whole, rel=1e-5)
+    assert midtone.coat_mm2 == pytest.approx(midtone.coats * whole, rel=1e-5)
+    for other in (shadow, highlight):
+        assert not other.first
+        assert other.over == "midtone"
+        assert 0 < other.shown_mm2 < whole
+        assert other.under_mm2 == 0
+        assert other.coat_mm2 == pytest.approx(other.coats * other.shown_mm2)
+
+
+def test_where_the_midtone_is_a_glaze_the_largest_opaque_step_goes_first(globe, scheme_of) -> None:
+    text = """shadow = { cold = 1 }
+midtone = { warm = 1, glaze = 0.5, over = "shadow" }
+highlight = { pale = 1 }
+begins = [0.0, 0.6, 0.9]"""
+    shadow, midtone, highlight = laid_steps(paint_sculpt(globe, scheme_of(text)))
+    assert shadow.shown_mm2 > highlight.shown_mm2 > 0
+    assert (shadow.first, midtone.first, highlight.first) == (True, False, False)
+    assert shadow.under_mm2 == pytest.approx(midtone.shown_mm2 + highlight.shown_mm2)
+    assert (midtone.over, highlight.over) == ("shadow", "shadow")
+
+
+def test_glazes_alone_have_no_base_coat(globe, scheme_of) -> None:
+    text = """shadow = { cold = 1, glaze = 0.5, over = "primer" }
+midtone = { warm = 1, glaze = 0.2, over = "primer" }"""
+    for row in laid_steps(paint_sculpt(globe, scheme_of(text))):
+        assert not row.first
+        assert row.under_mm2 == 0
+        assert row.over == "primer"
+
+
 def test_what_lies_under_a_glaze_is_counted(globe, scheme_of) -> None:
     text = 'shadow = { cold = 1, glaze = 0.5, over = "midtone" }\nmidtone = { warm = 1 }'
     shadow, midtone = laid_steps(paint_sculpt(globe, scheme_of(text)))
@@ -77,26 +116,42 @@ highlight = [{ pale = 1, glaze = 0.4 }, { brown = 1, glaze = 0.2 }]"""
     shadow, midtone, first, second = laid_steps(paint_sculpt(globe, scheme_of(text)))
     assert shadow.under_mm2 == second.under_mm2 == 0.0
     assert first.under_mm2 == pytest.approx(second.shown_mm2)
+    # The base coat stops where a glaze lies on primer.
+    assert midtone.first
     assert midtone.under_mm2 == pytest.approx(first.shown_mm2 + second.shown_mm2)
 
 
 def test_coats_are_those_that_hide_the_primer(globe, scheme_of) -> None:
-    scheme = scheme_of("midtone = { pale = 1 }")
+    scheme = scheme_of("midtone = { warm = 1 }", warm="lamp yellow")
     (row,) = laid_steps(paint_sculpt(globe, scheme))
     mix = scheme.ramps["plain"].midtone.mix
-    assert row.coats == mix.coats_to_hide(scheme.primer.reflectance) > 1
+    assert row.coats == mix.coats_to_hide(scheme.primer.reflectance) > BASE_COATS
     assert row.hides
     (asked,) = laid_steps(paint_sculpt(globe, scheme), coats=1)
     assert asked.coats == 1
     assert not asked.hides
 
 
-def test_paint_like_the_primer_takes_a_coat_and_glassy_paint_says_so(globe, tmp_path) -> None:
+def test_other_steps_take_as_many_coats_as_hide_the_base_coat(globe, scheme_of) -> None:
+    scheme = scheme_of("midtone = { brown = 1 }\nhighlight = { pale = 1 }")
+    painted = paint_sculpt(globe, scheme)
+    midtone, highlight = laid_steps(painted)
+    brown, pale = (scheme.ramps["plain"].step(n).mix for n in ("midtone", "highlight"))
+    assert midtone.coats == max(BASE_COATS, brown.coats_to_hide(scheme.primer.reflectance))
+    assert highlight.coats == pale.coats_to_hide(brown.reflectance) > 1
+    # What is asked for holds for all of them.
+    assert [row.coats for row in laid_steps(painted, coats=1)] == [1, 1]
+
+
+def test_paint_like_the_primer_takes_two_coats_and_glassy_paint_says_so(globe, tmp_path) -> None:
     from preview.ramp.load import load_scheme
 
     rack = '[[paint]]\nname = "clear"\nsrgb = "#f4e060"\nhiding = "transparent"\n'
     (tmp_path / "glass.toml").write_text(rack, encoding="utf-8")
-    for primer, coats, hides in (("clear", 1.0, True), ("black", float(MOST_COATS), False)):
+    for primer, coats, hides in (
+        ("clear", float(BASE_COATS), True),
+        ("black", float(MOST_COATS), False),
+    ):
         text = f"""title = "Glass"\nrack = "glass"\nprimer = "{primer}"
 pots = {{ warm = "clear" }}\nramps.plain.midtone = {{ warm = 1 }}\nareas.plain = "plain"\n"""
         (tmp_path / "scheme.toml").write_text(text, encoding="utf-8")

@@ -24,7 +24,7 @@ ROWS: tuple[tuple[str, ...], ...] = (
     ("judge",),
     ("present",),
     ("flow",),
-    ("area_targets", "reading"),
+    ("area_targets", "palette_reports", "reading"),
     ("guide",),
     ("publish",),
     (

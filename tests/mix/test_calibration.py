@@ -162,7 +162,7 @@ def test_dark_chromatic_pots_ask_for_a_tint_until_they_have_one() -> None:
     asking = [name for name, paint in HARBOUR.paints.items() if hides_undertone(paint)]
     assert "deep sea blue" in asking
     assert not {"soot", "whitewash", "rust orange"} & set(asking)
-    assert "undertone" in ask_for_tint(BLUE, "harbour")
+    assert "undertone" in ask_for_tint(BLUE, HARBOUR)
     assert not hides_undertone(with_scattering(BLUE, (-1.0, 0.0, 0.0)))
 
 

@@ -9,8 +9,10 @@ import pytest
 
 from preview.mix.neutral import MOST_DROPS
 from preview.palette.opposites import find_opposites
+from preview.palette.options import MAYBE_NEUTRAL
 from preview.palette.standing import stand_on_circle
 from preview.rack.load import load_rack
+from preview.rack.paint import Rack
 from tests.palette.oracle import lab_by_colour_science, mixed_by_hand, two_part_ratios
 from tests.palette.racks import TWELVE, rack_of
 
@@ -95,6 +97,16 @@ def test_two_paints_of_one_hue_are_no_opposites_in_any_meaning() -> None:
     found = find_opposites(stand_on_circle(rack_of({"rust": "#b4572b", "same": "#b4572b"})))
     for o in found:
         assert (o.circle, o.cielab, o.mixing) == (None, None, None)
+
+
+def test_without_a_cold_pot_nothing_mixes_to_a_neutral() -> None:
+    warm = ("rust orange", "buoy red", "lamp yellow")
+    found = find_opposites(
+        stand_on_circle(Rack("warm", {name: HARBOUR.paints[name] for name in warm}))
+    )
+    assert [o.mixing for o in found] == [None] * 3
+    for o in find_opposites(stand_on_circle(HARBOUR)):
+        assert o.mixing is None or o.mixing.neutral.chroma <= MAYBE_NEUTRAL
 
 
 @pytest.mark.parametrize("swatches", [{"rust": "#b4572b"}, {"grey": "#808080"}, {}])

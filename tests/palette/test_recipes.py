@@ -124,6 +124,41 @@ def test_a_mix_of_the_rack_is_found_again_in_its_fewest_drops() -> None:
         assert found.nearest.total <= sum(mix.recipe.values())
 
 
+@pytest.mark.parametrize("most", [2, 3])
+@pytest.mark.parametrize("pots", [("PO73", "PG7", "PW6"), ()], ids=["named", "rack"])
+def test_what_more_drops_reach_is_told_in_the_fewest_that_do(
+    pots: tuple[str, ...], most: int
+) -> None:
+    """Against a loop over every ratio of three pots, up to twice the drops asked for."""
+    names = ("PO73", "PG7", "PW6")
+    three = Rack("three", {name: PIGMENTS.paints[name] for name in names})
+    every = _counted(3, 2 * most)
+    labs = np.array(
+        [three.mix({n: d for n, d in zip(names, drops, strict=True) if d}).lab for drops in every]
+    )
+    rng = np.random.default_rng(3)
+    told: list[int] = []
+    for place in rng.choice(len(every), 40):
+        wanted = Wanted(labs[place] + rng.normal(0.0, 2.0, 3), "beside a mix")
+        found = find_recipes(three, wanted, pots, most)
+        near = rank_of(labs, wanted.lab) <= FAR
+        totals = [sum(drops) for drops, reaches in zip(every, near, strict=True) if reaches]
+        if found.reached:
+            assert found.longer is None
+        else:
+            assert (found.longer and found.longer.total) == min(totals, default=None)
+            assert found.told[:-1] == (found.answers if found.longer else ())
+            told.append(min(totals, default=0))
+            assert told[-1] == 0 or most < told[-1] <= 2 * most
+    assert 0 in told
+    assert len(set(told)) >= 3
+
+
+def test_more_drops_than_can_be_asked_for_are_not_tried() -> None:
+    found = find_recipes(HARBOUR, read_colour("#00ff00"), FOUR[:2], 20)
+    assert found.longer is None
+
+
 def test_a_colour_beyond_the_pots_is_not_reached() -> None:
     found = find_recipes(HARBOUR, read_colour("#00ff00"), FOUR)
     assert not found.reached

@@ -6,10 +6,13 @@ import numpy as np
 import pytest
 
 from preview.optics.ciede2000 import ciede2000
-from preview.palette.recipes import SAME, find_recipes
+from preview.palette.kinds import kind_of
+from preview.palette.ranking import FAR
+from preview.palette.recipes import POTS_OF_RACK, SAME, find_recipes
 from preview.palette.thinned import Thinned, mixed, pre_thinned
 from preview.palette.wanted import Wanted, read_colour
 from preview.rack.load import load_rack
+from preview.rack.paint import Rack
 
 PIGMENTS = load_rack("pigments")
 
@@ -42,6 +45,32 @@ def test_two_steps_are_the_same_paint_as_all_drops_in_one() -> None:
     assert two.recipe == one.recipe
     np.testing.assert_allclose(two.reflectance, one.reflectance, rtol=1e-12)
     assert pre_thinned(PIGMENTS, thinned).recipe == {"PW6": 9, "PB29": 1}
+
+
+def test_only_a_darker_paint_is_let_down_in_a_pale_one_or_in_what_the_mix_is_made_of() -> None:
+    """And with the whole rack no more than four pots are taken, and clearly nearer than without."""
+    rng = np.random.default_rng(4)
+    rack = Rack("eight", {n: PIGMENTS.paints[n] for n in list(PIGMENTS.paints)[:8]})
+    offered = 0
+    for _ in range(40):
+        some = rng.choice(list(rack.paints), 3, replace=False)
+        drops = dict(zip(map(str, some), (1, 6, 40), strict=True))
+        wanted = Wanted(rack.mix(drops).lab, "a whisper")
+        found = find_recipes(rack, wanted, (), 5)
+        for answer in found.answers:
+            before = answer.thinned
+            if before is None:
+                continue
+            offered += 1
+            looks = {name: rack.mix({name: 1}).lab for name in (before.strong, before.carrier)}
+            assert looks[before.strong][0] < looks[before.carrier][0]
+            most = max(answer.mix.recipe, key=lambda name: answer.mix.recipe[name])
+            assert kind_of(looks[before.carrier]) == "pale" or before.carrier == most
+            assert len(answer.mix.recipe) <= POTS_OF_RACK
+            plain = [one.rank for one in found.answers if one.thinned is None]
+            assert answer.rank <= FAR
+            assert all(answer.rank <= min(rank - SAME, rank / 2) for rank in plain)
+    assert offered >= 5
 
 
 @pytest.mark.parametrize("text", ["#dfe8d8", "#c8d4e8", "#e8d0c8"])

@@ -50,6 +50,9 @@ def test_hex_is_the_colour_that_colour_science_makes_of_it(colour_science: Modul
         # Outside what any light that comes back can be: more than all of it, or less than none
         "lab 99 90 0",
         "lab 2 -150 0",
+        # As colourful as no surface can be at this lightness (MacAdam limits)
+        "lab 50 200 0",
+        "lab 60 0 150",
     ],
 )
 def test_what_is_no_colour_is_refused_with_a_way_to_write_one(text: str) -> None:

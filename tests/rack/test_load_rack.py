@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import shlex
 from pathlib import Path
 from types import ModuleType
 
 import numpy as np
 import pytest
 
+from preview.errors import RackFault
 from preview.optics.appearance import lab_from_reflectance
 from preview.optics.ciede2000 import ciede2000
 from preview.optics.srgb_iec61966 import lab_from_hex
-from preview.rack.find import find_rack
+from preview.rack.find import find_rack, rack_as_typed
 from preview.rack.load import load_rack
 from preview.rack.paint import Paint
 from preview.shipped import shipped
@@ -72,6 +74,45 @@ def test_a_rack_is_found_beside_the_scheme_then_in_folders_then_among_the_shippe
     assert load_rack("harbour", beside / "scheme.toml").path == beside / "harbour.toml"
     assert load_rack("harbour.toml", beside).path == beside / "harbour.toml"
     assert load_rack(beside / "harbour.toml").path == beside / "harbour.toml"
+
+
+def test_a_bare_name_is_found_in_the_current_folder_where_no_scheme_asks(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    text = '[[paint]]\nname = "it"\nsrgb = "#808080"\n'
+    _rack(tmp_path, text, "my-shelf.toml")
+    # A scheme and what is no ordinary file are no racks
+    _rack(tmp_path, 'title = "a scheme"\n', "harbour.toml")
+    (tmp_path / "folder.toml").mkdir()
+    assert load_rack("my-shelf").path == Path("my-shelf.toml")
+    assert load_rack("harbour").path == shipped("shared", "racks") / "harbour.toml"
+    with pytest.raises(RackFault, match='did you mean "my-shelf"') as caught:
+        load_rack("my-shelv")
+    told = caught.value.faults[0]
+    assert "the current folder" in told.where
+    assert told.fix.endswith('valid: "harbour", "my-shelf", "pigments"')
+    (tmp_path / "elsewhere").mkdir()
+    with pytest.raises(RackFault, match="no rack"):
+        load_rack("my-shelf", tmp_path / "elsewhere" / "scheme.toml")
+
+
+@pytest.mark.parametrize("place", ["", "shelves", "wet shelf"])
+def test_a_rack_as_typed_finds_it_again(
+    place: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / place).mkdir(exist_ok=True)
+    file = _rack(tmp_path / place, '[[paint]]\nname = "it"\nsrgb = "#808080"\n', "my rack.toml")
+    for given in (file, file.relative_to(tmp_path)):
+        (word,) = shlex.split(rack_as_typed(load_rack(given)))
+        assert load_rack(word).paints.keys() == {"it"}
+        assert (word == "my rack") == (not place)
+    assert rack_as_typed(load_rack("harbour")) == "harbour"
+    # A rack of the same name in the current folder stands before a shipped one
+    _rack(tmp_path / place, '[[paint]]\nname = "it"\nsrgb = "#808080"\n', "harbour.toml")
+    (word,) = shlex.split(rack_as_typed(load_rack(tmp_path / place / "harbour.toml")))
+    assert load_rack(word).paints.keys() == {"it"}
 
 
 def test_everything_a_paint_may_say_is_kept(tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from preview.errors import CannotDo
+from preview.mix.circle import NEUTRAL_CHROMA
 from preview.mix.recipes import mix_mixes
 from preview.optics.cie1976_lab import chroma_from_lab, hue_deg_from_lab
 from preview.optics.spectrum import Floats
@@ -20,6 +21,7 @@ from preview.ramp.rule import (
     LEAST_STEP,
     MOST_DROPS,
     Drops,
+    _turn,
     ramp_by_rule,
     step_names,
     steps_around,
@@ -181,6 +183,16 @@ def test_an_off_white_gets_no_pink_and_no_turquoise_shadow(
     turned = abs((shadow_hue - own_hue + 180.0) % 360.0 - 180.0)
     # No more colourful than the cloth, or about of its hue
     assert shadow <= own + 1.5 or turned <= 30.0
+
+
+def test_a_step_of_more_than_one_and_a_half_times_the_chroma_counts_as_astray() -> None:
+    own = np.array([60.0, 24.0, 32.0])
+    chroma = np.array([0.5, 1.0, 1.4, 1.5, 2.0])
+    turned = _turn(np.column_stack([np.full(5, 50.0), chroma * 24.0, chroma * 32.0]), own)
+    away = np.abs(chroma - 1.0) * 40.0
+    np.testing.assert_allclose(turned[:4], away[:4], atol=1e-9)
+    # 20 of chroma 80 lie beyond 60; they count again by their square.
+    assert turned[4] == pytest.approx(40.0 + 2.0 * 20.0**2 / (40.0 + NEUTRAL_CHROMA))
 
 
 def test_warm_and_cold_neutralise_in_other_parts_than_drop_by_drop_where_that_is_greyer() -> None:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import ctypes
+import importlib
 import sys
+from typing import Any
 
 import numpy as np
 import pytest
@@ -70,18 +72,20 @@ def test_many_chunks_give_what_one_ray_at_a_time_gives() -> None:
 
 
 @pytest.mark.parametrize("count", [1, 15, 16, 70_003])
-def test_rays_that_lead_one_way_get_the_answer_that_each_gets_by_itself(count: int) -> None:
+def test_rays_cast_sixteen_at_a_time_meet_what_each_meets_by_itself(count: int) -> None:
+    embree = pytest.importorskip("preview.shape.embree", exc_type=(OSError, AttributeError))
+    if not embree._has_packets:
+        pytest.skip("this Embree casts no sixteen rays at once here")
     rng = np.random.default_rng(12)
     vertices = rng.normal(size=(300, 3)).astype(np.float32)
-    scene = RayScene(vertices, rng.integers(0, 300, (100, 3)).astype(np.int32))
+    prepared = embree.Embree(vertices, rng.integers(0, 300, (100, 3)).astype(np.int32))
     origins = rng.normal(scale=2, size=(count, 3)).astype(np.float32)
     direction = np.array([[0.4, -0.2, 0.9]], np.float32)
-    for reach in (0.7, 1e30):
-        together = scene.blocked(origins, direction, reach)
-        one_each = scene.blocked(
-            origins, np.repeat(direction, max(count, 2), axis=0)[:count], reach
-        )
-        assert (together == one_each).all()
+    for reach in (np.float32(0.7), np.float32(1e30)):
+        together, one_by_one = np.zeros((2, count), np.bool_)
+        embree._blocked_together(prepared._scene, origins, direction, reach, together)
+        embree._blocked(prepared._scene, origins, direction, reach, one_by_one)
+        assert (together == one_by_one).all()
         assert count < 100 or 0.1 < together.mean() < 0.9
 
 
@@ -102,7 +106,9 @@ def test_where_the_library_is_out_of_reach_its_wrapper_gives_the_same(
     near = RayScene(vertices, faces)
     met = near.first_hit(origins, directions)
     blocked = near.blocked(origins, directions, 2.0)
+    one_way = near.blocked(origins, DOWN, 2.0)
     assert blocked.any()
+    assert one_way.any()
 
     def nowhere(name: str) -> None:
         raise OSError(f"{name}: cannot open shared object file")
@@ -114,3 +120,29 @@ def test_where_the_library_is_out_of_reach_its_wrapper_gives_the_same(
     for a, b in zip(met, wrapped.first_hit(origins, directions), strict=True):
         assert (a == b).all()
     assert (blocked == wrapped.blocked(origins, directions, 2.0)).all()
+    assert (one_way == wrapped.blocked(origins, DOWN, 2.0)).all()
+
+
+def test_an_embree_of_another_version_is_left_to_its_wrapper(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    pytest.importorskip("preview.shape.embree", exc_type=(OSError, AttributeError))
+    load = ctypes.CDLL
+
+    class Older:
+        """The library, but for the version that it tells."""
+
+        def __init__(self, name: str) -> None:
+            self._library = load(name)
+            self.rtcGetDeviceProperty = ctypes.CFUNCTYPE(
+                ctypes.c_ssize_t, ctypes.c_void_p, ctypes.c_int
+            )(lambda device, number: 3)
+
+        def __getattr__(self, name: str) -> Any:
+            return getattr(self._library, name)
+
+    monkeypatch.setattr(ctypes, "CDLL", Older)
+    monkeypatch.delitem(sys.modules, "preview.shape.embree")
+    with pytest.raises(OSError, match="Embree 4 is needed"):
+        importlib.import_module("preview.shape.embree")
+    assert type(RayScene(SQUARE, SQUARE_FACES)._embree).__name__ == "WrappedEmbree"

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from preview.areas.analysis.alike import Alike
 from preview.areas.analysis.carry import Carried, Carrier
 from preview.areas.analysis.contacts import (
+    TOUCH,
     Contacts,
     bridges_of,
     contacts_of,
@@ -35,7 +36,6 @@ Ints = NDArray[np.int32]
 PATCHES = 500
 _STEPS = 3
 _SPACING = 0.4
-_TOUCH = 0.4
 
 
 class Analysis:
@@ -119,7 +119,7 @@ class Analysis:
         if self._mirror_x is None:
             return patches_of(self.surface, PATCHES)
         _, patch = patches_of(self.surface, 2 * PATCHES)
-        other = other_side(self.surface, self._mirror_x, _TOUCH / self.metric.scale)
+        other = other_side(self.surface, self._mirror_x, TOUCH / self.metric.scale)
         return on_both_sides(self.surface, patch, other, self._mirror_x)
 
     @cached_property

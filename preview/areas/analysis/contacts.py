@@ -16,7 +16,9 @@ Ints = NDArray[np.int32]
 Floats = NDArray[np.float64]
 
 _SPACING = 0.4
-_TOUCH = 0.4
+# Reference mm within which places count as one: layers of paint and prints hide a gap like that,
+# and points are sampled no closer. A choice of ours.
+TOUCH = 0.4
 _FINEST = 24
 _MOST_POINTS = 400_000
 
@@ -39,7 +41,7 @@ def contacts_of(surface: Surface) -> Contacts:
     none = np.zeros(0, np.int32)
     if surface.shells < 2:
         return Contacts(none, none)
-    reach = _TOUCH / surface.metric.scale
+    reach = TOUCH / surface.metric.scale
     points, face = points_on(surface, _SPACING / surface.metric.scale)
     some = _one_a_cell(points, surface.shell[face], 0.5 * reach)
     points, face = points[some], face[some]

@@ -50,38 +50,21 @@ def spread_normals(
     return np.where(length[:, None] > 1e-6, spread / np.maximum(length, 1e-6)[:, None], normal)
 
 
-def _solved(net: Net, flow: Floats, mass: Floats, start: Floats) -> Floats:
-    """x with (mass + all flow out) * x - flow of the neighbours' x = mass * start."""
-    x = start.copy()
-    rest, along, pushed = np.empty_like(x), np.empty_like(x), np.empty_like(x)
-    diagonal = np.empty(len(mass))
-    _solve(
-        net.start, net.other, flow[net.link], mass, start, x, rest, along, pushed, diagonal,
-        _ROUNDS, _GOOD,
-    )  # fmt: skip
+def _solved(net: Net, flow: Floats, mass: Floats, before: Floats) -> Floats:
+    """x with (mass + all flow out) * x - flow of the neighbours' x = mass * before."""
+    x = before.copy()
+    _solve(net.start, net.other, flow[net.link], mass, before, x)
     return x
 
 
 @compiled
-def _solve(
-    start: Ints,
-    other: Ints,
-    flow: Floats,
-    mass: Floats,
-    before: Floats,
-    x: Floats,
-    rest: Floats,
-    along: Floats,
-    pushed: Floats,
-    diagonal: Floats,
-    rounds: int,
-    good: float,
-) -> None:
+def _solve(start: Ints, other: Ints, flow: Floats, mass: Floats, before: Floats, x: Floats) -> None:
     """Solve by conjugate gradients, divided by the diagonal, three columns side by side.
 
     x : begins as a guess.
-    rest, along, pushed, diagonal : room for what is worked out.
     """
+    diagonal = np.empty(len(mass))
+    rest, along, pushed = np.empty(x.shape), np.empty(x.shape), np.empty(x.shape)
     size, wanted = np.zeros(3), np.zeros(3)
     for i in range(len(mass)):
         whole = mass[i]
@@ -97,45 +80,32 @@ def _solve(
             along[i, k] = rest[i, k] / whole
             size[k] += rest[i, k] * along[i, k]
             wanted[k] += aim * aim / whole
-    for _ in range(rounds):
-        done = True
-        for k in range(3):
-            done = done and size[k] <= good * good * max(wanted[k], 1e-30)
-        if done:
+    met, left, stride, turn = np.empty(3), np.empty(3), np.empty(3), np.empty(3)
+    for _ in range(_ROUNDS):
+        if (size <= _GOOD * _GOOD * np.maximum(wanted, 1e-30)).all():
             break
-        a, b, c = 0.0, 0.0, 0.0
+        met[:] = 0.0
         for i in range(len(mass)):
-            p, q, r = (
-                diagonal[i] * along[i, 0],
-                diagonal[i] * along[i, 1],
-                diagonal[i] * along[i, 2],
-            )
+            for k in range(3):
+                pushed[i, k] = diagonal[i] * along[i, k]
             for entry in range(start[i], start[i + 1]):
-                j, much = other[entry], flow[entry]
-                p -= much * along[j, 0]
-                q -= much * along[j, 1]
-                r -= much * along[j, 2]
-            pushed[i, 0], pushed[i, 1], pushed[i, 2] = p, q, r
-            a += along[i, 0] * p
-            b += along[i, 1] * q
-            c += along[i, 2] * r
-        a, b, c = size[0] / max(a, 1e-30), size[1] / max(b, 1e-30), size[2] / max(c, 1e-30)
-        d, e, f = 0.0, 0.0, 0.0
+                for k in range(3):
+                    pushed[i, k] -= flow[entry] * along[other[entry], k]
+            for k in range(3):
+                met[k] += along[i, k] * pushed[i, k]
+        for k in range(3):
+            stride[k] = size[k] / max(met[k], 1e-30)
+        left[:] = 0.0
         for i in range(len(mass)):
             weight = 1.0 / diagonal[i]
-            x[i, 0] += a * along[i, 0]
-            x[i, 1] += b * along[i, 1]
-            x[i, 2] += c * along[i, 2]
-            rest[i, 0] -= a * pushed[i, 0]
-            rest[i, 1] -= b * pushed[i, 1]
-            rest[i, 2] -= c * pushed[i, 2]
-            d += rest[i, 0] * rest[i, 0] * weight
-            e += rest[i, 1] * rest[i, 1] * weight
-            f += rest[i, 2] * rest[i, 2] * weight
-        p, q, r = d / max(size[0], 1e-30), e / max(size[1], 1e-30), f / max(size[2], 1e-30)
+            for k in range(3):
+                x[i, k] += stride[k] * along[i, k]
+                rest[i, k] -= stride[k] * pushed[i, k]
+                left[k] += rest[i, k] * rest[i, k] * weight
+        for k in range(3):
+            turn[k] = left[k] / max(size[k], 1e-30)
+            size[k] = left[k]
         for i in range(len(mass)):
             weight = 1.0 / diagonal[i]
-            along[i, 0] = rest[i, 0] * weight + p * along[i, 0]
-            along[i, 1] = rest[i, 1] * weight + q * along[i, 1]
-            along[i, 2] = rest[i, 2] * weight + r * along[i, 2]
-        size[0], size[1], size[2] = d, e, f
+            for k in range(3):
+                along[i, k] = rest[i, k] * weight + turn[k] * along[i, k]

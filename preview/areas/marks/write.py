@@ -78,7 +78,7 @@ def new_marks_text(
 
     Parameters
     ----------
-    file, mesh : names of the marks file and the mesh file, for the hint at its top.
+    file, mesh : the marks file and the mesh files as one types them, for the hint at its top.
     mirror : both sides of the figure go by one number.
     """
     both = _MIRROR if mirror else ""
