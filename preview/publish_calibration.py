@@ -13,7 +13,7 @@ from typing import Any
 from preview.errors import CannotDo, Fault, UsageError, WriteFault
 from preview.files import refuse_to_replace, write_whole
 from preview.mix.calibrate import Dilution, predicted_tints
-from preview.mix.calibration import Calibration, calibrate
+from preview.mix.calibration import USUAL_STRENGTH, Calibration, calibrate
 from preview.mix.certainty import MEDIAN_ERROR
 from preview.optics.appearance import hex_from_reflectance
 from preview.optics.srgb_iec61966 import hex_from_lab
@@ -310,6 +310,8 @@ def _report(made: Calibrated) -> dict[str, Any]:
             }
             for row, tint in enumerate(made.tints)
         ],
+        "strength": round(fitted.strength, 4),
+        "usual_strength": list(USUAL_STRENGTH),
         "reference_white": made.reference or _reference(made.rack),
         "doubts": [
             f'{made.tints[doubt.tint].ratio} with "{made.tints[doubt.tint].partner}": {doubt.words}'

@@ -9,7 +9,7 @@ from typing import Any, cast
 
 from preview.files import write_text_whole
 from preview.flow import Stand, compare_schemes
-from preview.palette.choose import Choice, Option
+from preview.palette.choose import ALIKE, Choice, Option
 from preview.present.folder import fill_folder, write_json
 from preview.progress import Progress, silent
 from preview.publish import Shoot, rack_seen_from, save_compare_sheet, seen_from
@@ -114,6 +114,7 @@ def choice_report(choice: Choice, rack: Rack) -> dict[str, Any]:
         "options": choice.options,
         "mixed_in_full": choice.tried,
         "left_out_at_most": choice.at_most,
+        "alike_within": ALIKE if any(o.certainty == "estimate" for o in choice.best) else None,
         "best": [_row(place, option) for place, option in enumerate(choice.best, start=1)],
     }
 
@@ -127,4 +128,5 @@ def _row(place: int, option: Option) -> dict[str, Any]:
         "figures": {name: round(value, 6) for name, value in option.figures.items()},
         "missing": list(option.missing),
         "notes": list(option.notes),
+        "certainty": option.certainty,
     }

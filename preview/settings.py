@@ -97,7 +97,15 @@ DROP = Setting("drop-ml", 0.05, 0.005, 0.5, "ml", "volume of one drop")
 WASTE = Setting("waste", 0.5, 0, 0.95, "", "share of a mix that stays on brush and palette")
 COUNT = Setting("count", 10, 1, 100, "", "how many options to list")
 DIFFER = Setting("differ", 1, 1, 3, "pots", "by how many pots each differs from every better one")
-SECONDS = Setting("seconds", 60, 1, 86_400, "s", "after which the search in a large rack stops")
+SECONDS = Setting(
+    "seconds",
+    60,
+    1,
+    86_400,
+    "s",
+    "after which mixing sets of four stops"
+    " (what sets share comes first: up to a minute more for 200 paints)",
+)
 COMPARE_FRAMES, COMPARE_SIZE = 24, 480
 LUX_PRESETS = {"living-room": 150.0, "gaming-table": 300.0, "display": 500.0, "judging": 1000.0}
 LAMPS = ("D65", "D50", "A", "warm-led", "cool-led")

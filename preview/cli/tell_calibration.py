@@ -29,6 +29,11 @@ def tell_calibration(report: Mapping[str, Any], out: Path | None, as_json: bool)
             say(f"  {word:<7} {colour_patch(tint[key])}{tint[key]}")
         say(f"  {'after':<7} {colour_patch(tint['predicted_after'])}{tint['predicted_after']}")
     say(f"taken: {report['why']}")
+    low, high = report["usual_strength"]
+    say(
+        f"strength: {report['strength']:.2g}, white being 1 (usually {low:g} to {high:g}); wrong "
+        "parts would show here alone"
+    )
     for doubt in report["doubts"]:
         say(f"look again: {doubt}")
     for name in report["calibrate_again"]:

@@ -37,6 +37,11 @@ def tell_choice(report: Mapping[str, Any], out: Path | None, as_json: bool, quie
     if few := _few_reached(report):
         say(few)
     say(_how_sure(report))
+    if report["alike_within"] is not None:
+        say(
+            f"scores nearer than {100.0 * report['alike_within']:.0f} are alike: most paints' "
+            "strengths are estimates (fourpot calibrate)"
+        )
     if out is not None:
         written = [row["scheme"] for row in report["best"] if "scheme" in row]
         tell(f"sheet      {out / 'sheet.png'}")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +21,8 @@ from preview.ramp.words import AUTO, Role, step_in_words
 
 # In CIELAB; the circle's hues are about 30° apart. A choice of ours.
 _TURNED_DEG = 40.0
+# A step of less than this share of another is told. A choice of ours.
+_EVEN_SHARE = 0.5
 
 
 def scheme_report(scheme: Scheme) -> dict[str, Any]:
@@ -50,6 +53,8 @@ def tell_ramp(
             f"the hue of {' and '.join(turned)} is far from the mid-tone's: a brown pot, or one of "
             "a neighbouring hue, would keep it"
         )
+    if uneven := _uneven(ramp):
+        say(uneven)
     if out is not None:
         say(f"picture    {out / 'ramp.png'}")
 
@@ -82,6 +87,25 @@ def _tell_steps(ramp: Ramp, pots: Mapping[Role, str]) -> None:
             f"  {colour_patch(step.mix.srgb)}{step_in_words(step.name):<12} L* "
             f"{step.mix.lab[0]:>4.1f}  {step.mix.srgb}  {drops_as_written(step, pots)}{glaze}"
         )
+
+
+def _uneven(ramp: Ramp) -> str:
+    """What to say where one step is less than half another; else ""."""
+    rises = [
+        (float(upper.mix.lab[0] - lower.mix.lab[0]), step_in_words(lower.name), upper)
+        for lower, upper in pairwise(ramp.steps)
+    ]
+    least, most = (pick(rises, key=lambda rise: rise[0]) for pick in (min, max))
+    if least[0] >= _EVEN_SHARE * most[0]:
+        return ""
+    small, large = (
+        f"{rise:.1f} from {below} to {step_in_words(above.name)}"
+        for rise, below, above in (least, most)
+    )
+    return (
+        f"the steps are uneven, L* {small}, {large}: these pots give this mid-tone no more room "
+        "in few drops"
+    )
 
 
 def _turns(step: Step, midtone: Step) -> bool:

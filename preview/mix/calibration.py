@@ -18,7 +18,7 @@ from preview.mix.calibrate import (
     tint_errors,
     with_scattering,
 )
-from preview.mix.undertone import shows_no_hue
+from preview.mix.undertone import is_dark, shows_no_hue
 from preview.optics.appearance import hex_from_reflectance, lab_from_reflectance
 from preview.optics.ciede2000 import ciede2000
 from preview.optics.spectrum import Floats
@@ -36,10 +36,14 @@ CONTRADICTS = 5.0
 # The worst of the oil tints stays 5.3 from its own fit (Prussian blue): beyond the first bound
 # one should look again, beyond the second it is no tint of these two paints.
 DOUBTFUL, IMPOSSIBLE = 5.5, 10.0
-# Scattering that differs this many times between two bands. Of the oil paints Prussian blue alone
-# does so, and it looks black in the pot; the others stay under 43, a pink tint of a blue is beyond
-# 2000.
-BENT = 100.0
+# Scattering that differs this many times between two bands is no paint's, in a pot like black, in
+# a dark one that shows a hue, and in others. Of the oil paints Prussian blue, black in the pot,
+# comes to 1128, the others stay under 43; of acrylics PG7, like black, to 826, and dark PB15:4 to
+# 435. A pink tint of a blue is beyond 1050, a yellow or red one of a black beyond 85,000.
+BENT_BLACK, BENT_DARK, BENT = 1200.0, 700.0, 100.0
+# How strong a paint commonly is, white being 1: fits of nine oil paints lie from 0.08 to 1.9, black
+# Prussian blue at 3.8, of seven acrylics from 0.04 to 1.2.
+USUAL_STRENGTH = (0.03, 2.0)
 
 
 @dataclass(frozen=True)
@@ -73,6 +77,11 @@ class Calibration:
     after_one: Floats
     after_three: Floats
     doubts: tuple[Doubt, ...]
+
+    @property
+    def strength(self) -> float:
+        """How much the paint scatters, white being 1: the geometric mean over the bands."""
+        return float(np.exp(np.log(self.paint.scattering).mean()))
 
     @property
     def after(self) -> Floats:
@@ -131,7 +140,7 @@ def _loose_fits(after: Floats, nearest: Sequence[str]) -> Iterator[Doubt]:
 
 def _other_hues(paint: Paint, curve: Curve, dilutions: Sequence[Dilution]) -> Iterator[Doubt]:
     """A doubt for each tint that only a scattering bent as no paint's makes of the pot."""
-    if shows_no_hue(paint) or not _is_bent(paint, curve):
+    if not _is_bent(paint, curve):
         return
     alone = [
         tint
@@ -151,16 +160,22 @@ def _at_best(srgb: str, miss: float, tints: int) -> str:
 def _is_bent(paint: Paint, curve: Curve) -> bool:
     """Whether a fitted scattering differs more between bands than a paint's does."""
     scattering = with_scattering(paint, curve).scattering
-    return bool(scattering.max() > BENT * scattering.min())
+    most = BENT_BLACK if shows_no_hue(paint) else BENT_DARK if is_dark(paint) else BENT
+    return bool(scattering.max() > most * scattering.min())
 
 
 def _of_another_hue(paint: Paint, dilution: Dilution) -> str:
     """What to say of such a tint: what one would expect of the pot, strong or weak."""
     plain = with_scattering(paint, fit_scattering_curve(paint, [dilution], 1))
     likely = hex_from_reflectance(predicted_tints(plain, [dilution])[0])
+    doubt = (
+        "but so dark a pot hides its undertone, so both may be right"
+        if is_dark(paint)
+        else "is it the right paint?"
+    )
     return (
         f'"{paint.name}" in "{dilution.partner.name}" would look more like {likely} than '
-        f"{hex_from_lab(dilution.lab)}; is it the right paint?"
+        f"{hex_from_lab(dilution.lab)}; {doubt}"
     )
 
 

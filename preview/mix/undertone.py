@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from preview.files import typed
 from preview.mix.circle import NEUTRAL_CHROMA
 from preview.optics.appearance import lab_from_reflectance
@@ -15,15 +17,24 @@ DARK_LIGHTNESS = 35.0
 
 def hides_undertone(paint: Paint) -> bool:
     """Whether a paint is dark and chromatic, and no test swatch says how it looks in mixes."""
-    lab = lab_from_reflectance(paint.reflectance)
-    dark_colour = lab[0] < DARK_LIGHTNESS and chroma_from_lab(lab) >= NEUTRAL_CHROMA
-    return bool(dark_colour and not paint.calibrated)
+    return is_dark(paint) and not shows_no_hue(paint) and not paint.calibrated
+
+
+def is_dark(paint: Paint) -> bool:
+    """Whether a paint is so dark that its swatch says little of the hue of its tints."""
+    return bool(lab_from_reflectance(paint.reflectance)[0] < DARK_LIGHTNESS)
 
 
 def shows_no_hue(paint: Paint) -> bool:
     """Whether a paint is so near to black that its swatch says nothing of the hue of its tints."""
-    lab = lab_from_reflectance(paint.reflectance)
-    return bool(lab[0] < DARK_LIGHTNESS and chroma_from_lab(lab) < NEUTRAL_CHROMA)
+    chroma = chroma_from_lab(lab_from_reflectance(paint.reflectance))
+    return is_dark(paint) and bool(chroma < NEUTRAL_CHROMA)
+
+
+def undertones_unknown(names: Sequence[str]) -> str:
+    """The short sentence on such paints, at least one, where several are told of at once."""
+    named = " and ".join(f'"{name}"' for name in names)
+    return f"undertone unknown: {named}; its mixes may come out in another hue"
 
 
 def ask_for_tint(paint: Paint, rack: Rack) -> str:

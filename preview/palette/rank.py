@@ -143,19 +143,24 @@ class _Search:
         When time is over, those that were tried; `at_most` then tells what the others may score.
         """
         rows = self._ready()
-        bound = self._bounds(rows)
-        order = np.argsort(-bound, kind="stable")
+        least, most = self._bounds(rows)
+        left = np.argsort(-most, kind="stable")
         waiting: list[tuple[float, int, int]] = []
-        begun = 0
-        while waiting or begun < len(order):
+        over = False
+        while waiting or len(left):
             # Nothing that is left may come before the best of those waiting, ties included.
-            while begun < len(order) and not (waiting and -waiting[0][0] > bound[order[begun]]):
-                if self.tried and self._out_of_time():
-                    self._leave(float(bound[order[begun]]))
-                    begun = len(order)
+            while len(left) and not (waiting and -waiting[0][0] > most[left[0]]):
+                if over:
+                    self._leave(float(most[left[0]]))
+                    left = left[:0]
                     break
-                batch = rows[order[begun : begun + _TRIED_AT_ONCE]]
-                begun += len(batch)
+                over = self.tried > 0 and self._out_of_time()
+                # A high bound is a promise that few options keep: what is best without mixes of
+                # four comes first, and once more when time is over.
+                likely = over or not self.tried
+                order = np.argsort(-least[left], kind="stable") if likely else np.arange(len(left))
+                batch = rows[left[order[:_TRIED_AT_ONCE]]]
+                left = left[np.sort(order[_TRIED_AT_ONCE:])]
                 for score, row in zip(self._scores(batch), batch, strict=True):
                     heapq.heappush(waiting, (-float(score), int(self._tie_key[row]), int(row)))
             yield heapq.heappop(waiting)[2]
@@ -207,8 +212,8 @@ class _Search:
         figures = self._scale.figures(found, found.mask, replace(known, owned=owned))
         return float(np.round(self._scale.scores(figures), DIGITS).max())
 
-    def _bounds(self, rows: NDArray[np.int64]) -> Floats:
-        """(rows,): what each scores at most."""
+    def _bounds(self, rows: NDArray[np.int64]) -> tuple[Floats, Floats]:
+        """(rows,) twice: what each scores without mixes of four pots, and at most."""
         trios, which = self._trios(rows)
         pales = np.unique(self._options.members[:, 2])
         parts = chunks(len(trios), _TRIOS_AT_ONCE)
@@ -222,12 +227,14 @@ class _Search:
             self._progress("bounding fours", done, len(parts))
         fours = joined([*most, Found.nothing(1, self._scale.nearby.words)])
 
-        def bound(part: slice) -> Floats:
+        def bounds(part: slice) -> tuple[Floats, Floats]:
             few, tied = self._few.by_threes(self._options.members[rows[part]])
             with_fours = fours[which[part]]
-            return self._score((few | with_fours, tied | with_fours.mask), rows[part])
+            most = (few | with_fours, tied | with_fours.mask)
+            return self._score((few, tied), rows[part]), self._score(most, rows[part])
 
-        return np.concatenate(list(in_threads(bound, chunks(len(rows), _OPTIONS_AT_ONCE))))
+        both = list(in_threads(bounds, chunks(len(rows), _OPTIONS_AT_ONCE)))
+        return np.concatenate([one[0] for one in both]), np.concatenate([one[1] for one in both])
 
     def _trios(self, rows: NDArray[np.int64]) -> tuple[Ints, NDArray[np.int64]]:
         """(trios, 3) what stands beside pale pots, and (rows,) which; -1 for options of three."""

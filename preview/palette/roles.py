@@ -25,7 +25,7 @@ PotRole = Literal["pale", "brown", "dark", "warm", "cold"]
 Range = tuple[float, float]
 
 NEEDED: tuple[PotRole, ...] = ("warm", "cold", "pale")
-_SIDES: tuple[PotRole, ...] = ("warm", "cold")
+_BY_TINT: tuple[PotRole, ...] = ("warm", "cold", "brown")
 _ALL: Range = (0.0, math.inf)
 _AXES = {"lightness": (0.0, 100.0), "chroma": (0.0, math.inf), "hue": (0.0, 360.0)}
 
@@ -125,8 +125,8 @@ def cast_roles(rack: Rack, looks: Mapping[PotRole, Look] = LOOKS) -> Cast:
     """Sort the paints of a rack into roles.
 
     Metallic paints have none: flakes do not mix as pigments do. A dark pot that looks like nothing
-    or like black is warm or cold where its tint with white is: a strong blue or green may be so
-    dark that its pot shows no colour.
+    or like black is warm, cold or brown where its tint with white is: a strong blue or an umber may
+    be so dark that its pot shows no colour.
 
     Parameters
     ----------
@@ -144,8 +144,8 @@ def cast_roles(rack: Rack, looks: Mapping[PotRole, Look] = LOOKS) -> Cast:
         role = next((r for r, look in looks.items() if look.fits(paint)), None)
         if role in (None, "dark") and paint.lightness < DARK_LIGHTNESS:
             tinted = replace(paint, tint=place_on_circle(hue_tint_of(paint.mix).mix.lab))
-            side = next((r for r in _SIDES if looks[r].fits(_as_tint(tinted))), None)
-            role, paint = (side, tinted) if side else (role, paint)
+            shown = next((r for r in _BY_TINT if looks[r].fits(_as_tint(tinted))), None)
+            role, paint = (shown, tinted) if shown else (role, paint)
         if role is not None:
             sorted_in[role].append(paint)
     off_white = bool(sorted_in["pale"])

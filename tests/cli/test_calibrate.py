@@ -226,10 +226,10 @@ def test_a_tint_of_another_hue_needs_a_sure_word(shelf: Path, calibrate: Call) -
 
 
 def test_a_tint_that_was_taken_is_not_asked_about_again(shelf: Path, calibrate: Call) -> None:
-    violet = ("shelf.toml", "blue", "--with", "white", "--parts", "1:9", "--srgb", "#b08fb0")
-    calibrate(*violet, "--sure")
+    pink = ("shelf.toml", "blue", "--with", "white", "--parts", "1:9", "--srgb", "#c08f8f")
+    calibrate(*pink, "--sure")
     assert calibrate("shelf.toml", "blue")["doubts"]
-    twin = refused("calibrate", *violet[:-1], "#b190b1")
+    twin = refused("calibrate", *pink[:-1], "#c1908f")
     # Of two doubtful tints only the new one is asked about
     assert len(twin.faults) == 1
     # A tint that fits the pot is not, though the one that is kept stays doubtful

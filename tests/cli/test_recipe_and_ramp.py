@@ -184,6 +184,13 @@ def test_ramp_takes_the_pots_of_a_scheme_and_gives_the_line_for_one(
     assert "auto = { midtone = { warm = 2, brown = 1 }, steps = 4 }" in done.stderr
 
 
+def test_a_ramp_that_the_pots_make_uneven_says_so(run: Run) -> None:
+    pots = [f"--pots={pot}" for pot in ("warm=buoy red", "cold=rock pool teal", "pale=sailcloth")]
+    uneven = run("ramp", "harbour", "warm=1", "pale=8", *pots)
+    assert "uneven, L* 4.9 from highlight 1 to highlight 2, 15.7 from" in uneven.stderr
+    assert "uneven" not in run("ramp", "harbour", "warm=1", "pale=1", *pots).stderr
+
+
 @pytest.mark.parametrize(
     ("arguments", "told", "code"),
     [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 from pathlib import Path
 
 import numpy as np
@@ -18,7 +19,7 @@ from preview.mix.calibrate import (
     tint_errors,
     with_scattering,
 )
-from preview.mix.calibration import BENT, calibrate
+from preview.mix.calibration import BENT_BLACK, USUAL_STRENGTH, calibrate
 from preview.mix.certainty import MEDIAN_ERROR, certainty_in_words, median_error
 from preview.mix.kubelka_munk_1931 import ratio_from_reflectance
 from preview.mix.recipes import constants_of
@@ -31,11 +32,31 @@ from preview.rack.load import load_rack
 from preview.rack.paint import Paint
 from tests.oil_films import PAINTS, dilution, foretold, measured_rack, swatch_rack
 from tests.oil_films import WHITE as OIL_WHITE
+from tests.palette.racks import swatch
 
 HARBOUR = load_rack("harbour")
 WHITE = HARBOUR.paints["whitewash"]
 BLUE = HARBOUR.paints["deep sea blue"]
 RED = HARBOUR.paints["buoy red"]
+
+
+# Pots and their tints 1:1 in white, mixed by two-constant theory from the measured K and S of
+# acrylics in Okumura 2005 (thesis, Rochester Institute of Technology); pigments by Colour Index.
+ACRYLIC_WHITE = "#f5f5f2"
+ACRYLICS = {
+    "PY74": ("#ffcf00", "#ffdb39"),
+    "PB15:4": ("#383254", "#0079b9"),
+    "PB29": ("#353154", "#5d83da"),
+    "PR254": ("#be2530", "#d45365"),
+    "PG7": ("#2e3d44", "#009b88"),
+    "PBr7": ("#443833", "#937b6c"),
+    "PBk7": ("#3c3c3c", "#46484b"),
+}
+
+
+def _acrylic_tint(pot: str) -> Dilution:
+    """The tint of one of them."""
+    return Dilution(swatch("PW6", ACRYLIC_WHITE), 0.5, lab_from_hex(ACRYLICS[pot][1]))
 
 
 def _tint(paint: Paint, share: float) -> Dilution:
@@ -206,11 +227,33 @@ def test_a_doubt_names_its_own_tint() -> None:
     assert doubt.words.startswith("with all tints taken together, this tint would be #")
 
 
-def test_a_pot_like_black_says_nothing_of_the_hue_of_its_tints() -> None:
-    soot = HARBOUR.paints["soot"]
-    bent = calibrate(soot, [Dilution(WHITE, 0.5, np.array([50.0, 40.0, 30.0]))], ["1:1"])
-    assert bent.paint.scattering.max() > BENT * bent.paint.scattering.min()
-    assert bent.doubts == ()
+@pytest.mark.parametrize("pot", ACRYLICS)
+def test_no_tint_of_an_acrylic_is_doubted(pot: str) -> None:
+    made = calibrate(swatch(pot, ACRYLICS[pot][0]), [_acrylic_tint(pot)], ["1:1"])
+    assert made.doubts == ()
+    assert USUAL_STRENGTH[0] < made.strength < USUAL_STRENGTH[1]
+
+
+@pytest.mark.parametrize(
+    ("pot", "wrong"),
+    [("PB29", "PR254"), *product(("PBk7", "PB15:4", "PG7", "PBr7"), ("PY74", "PR254"))],
+)
+def test_a_yellow_or_red_tint_of_a_dark_pot_is_doubted_without_blame(pot: str, wrong: str) -> None:
+    made = calibrate(swatch(pot, ACRYLICS[pot][0]), [_acrylic_tint(wrong)], ["1:1"])
+    assert made.paint.scattering.max() > BENT_BLACK * made.paint.scattering.min()
+    (doubt,) = made.doubts
+    assert doubt.words.endswith("so dark a pot hides its undertone, so both may be right")
+
+
+def test_a_light_pot_is_asked_whether_it_is_the_right_one() -> None:
+    red = swatch("PR254", ACRYLICS["PR254"][0])
+    (doubt,) = calibrate(red, [_acrylic_tint("PY74")], ["1:1"]).doubts
+    assert doubt.words.endswith("is it the right paint?")
+
+
+def test_strength_is_that_of_the_white_at_one() -> None:
+    made = calibrate(BLUE, [_tint(with_scattering(BLUE, (-1.3, 0.0, 0.0)), 0.2)], ["1:4"])
+    assert made.strength == pytest.approx(np.exp(-1.3), rel=0.03)
 
 
 def test_dilutions_are_shares_and_lab() -> None:

@@ -35,8 +35,8 @@ def ranked(
     return sorted(found, key=lambda one: (-one[0], one[1]))
 
 
-def every_option(rack: Rack) -> list[Figured]:
-    """(pots, figures) of every option."""
+def every_option(rack: Rack, most_pots: int = 4) -> list[Figured]:
+    """(pots, figures) of every option, from mixes of at most so many of its pots."""
     looks = {name: rack.mix({name: 1}).lab for name in rack.paints}
     role = {name: _role(lab) for name, lab in looks.items() if rack.paints[name].finish == "matt"}
 
@@ -62,7 +62,7 @@ def every_option(rack: Rack) -> list[Figured]:
             for white in pale:
                 for fourth in fourths:
                     pots = tuple(n for n in (warm, cold, white, fourth) if n is not None)
-                    figures = _figures(rack, pots, looks)
+                    figures = _figures(rack, pots, looks, most_pots)
                     figures["dark"] = float(fourth is not None and role[fourth] == "dark")
                     found.append((pots, figures))
     return found
@@ -83,10 +83,11 @@ def _role(lab: np.ndarray) -> str:
 
 
 def _figures(
-    rack: Rack, pots: tuple[str, ...], looks: Mapping[str, np.ndarray]
+    rack: Rack, pots: tuple[str, ...], looks: Mapping[str, np.ndarray], most_pots: int
 ) -> dict[str, float]:
     """The figures of one option, from all its mixes."""
     ratios = distinct_ratios(len(pots), 8)
+    ratios = ratios[(ratios > 0).sum(axis=1) <= most_pots]
     constants = constants_of([rack.paints[name] for name in pots])
     lab = lab_from_reflectance(reflectance_of_mixes(*mix_recipes(*constants, ratios)))
     wanted = _near(lab, by_rule().lab)

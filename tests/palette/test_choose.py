@@ -13,6 +13,7 @@ from preview.mix.neutral import most_neutral_mix
 from preview.mix.ratios import distinct_ratios
 from preview.mix.recipes import constants_of
 from preview.mix.two_constant_duncan_1940 import mix_recipes, reflectance_of_mixes
+from preview.mix.undertone import hides_undertone
 from preview.optics.appearance import lab_from_reflectance
 from preview.optics.ciede2000 import ciede2000
 from preview.palette import rank
@@ -158,12 +159,41 @@ def test_out_of_time_in_a_large_rack(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(rank, "_TRIED_AT_ONCE", 256)
     large = rack_by_rule(40)
     hurried = choose(large, Ask(seconds=0.0))
-    assert hurried.tried == 256 < hurried.options
+    assert hurried.tried == 2 * 256 < hurried.options
     assert hurried.at_most is not None
     assert hurried.at_most < 1.0
     exact = choose(large, Ask(count=1))
     assert exact.at_most is None
     assert exact.best[0].score <= max(hurried.at_most, hurried.best[0].score)
+
+
+@pytest.mark.parametrize("tried_at_once", [1, 8])
+def test_out_of_time_the_best_without_mixes_of_four_were_tried(
+    rack: Rack, everything: list[Scored], monkeypatch: pytest.MonkeyPatch, tried_at_once: int
+) -> None:
+    monkeypatch.setattr(rank, "_TRIED_AT_ONCE", tried_at_once)
+    few = ranked(every_option(rack, most_pots=3), PLAIN)
+    likely = {pots for _, pots, _ in few[:tried_at_once]}
+    choice = choose(rack, Ask(seconds=0.0, count=len(everything)))
+    assert choice.tried == 2 * tried_at_once
+    assert likely <= {pots for _, pots in _rows(choice)}
+    best = max(score for score, pots, _ in everything if pots in likely)
+    assert choice.best[0].score >= best - 2e-9
+
+
+def test_an_option_tells_of_undertones_unknown_and_how_sure_it_is(rack: Rack) -> None:
+    harbour = load_rack("harbour")
+    for one in choose(harbour).best:
+        hidden = [name for name in one.pots.values() if hides_undertone(harbour.paints[name])]
+        said = [note for note in one.notes if "undertone unknown" in note]
+        assert len(said) == bool(hidden)
+        assert all(f'"{name}"' in said[0] for name in hidden)
+        assert one.certainty == "estimate"
+    pigments = load_rack("pigments")
+    by_tint = choose(pigments, Ask(Pins(wanted=("PB27",)), count=1)).best[0]
+    assert any('undertone unknown: "PB27"' in note for note in by_tint.notes)
+    sure = choose(_calibrated(harbour)).best
+    assert not any("undertone" in note for one in sure for note in one.notes)
 
 
 def test_every_figure_tells_options_apart(everything: list[Scored]) -> None:

@@ -70,6 +70,16 @@ def test_a_dark_pot_without_a_hue_of_its_own_is_warm_or_cold_by_its_tint(tmp_pat
     assert cast_roles(tinted).role_of("13A") == "cold"
 
 
+def test_a_brown_as_dark_as_black_is_a_brown_by_its_tint() -> None:
+    # Burnt umber and carbon black, swatches made up for this test: L* 25, C* 7.5 and 0.
+    rack = rack_of({**SHORES, "umber": "#453832", "black": "#3a3a3a"})
+    roles = cast_roles(rack)
+    umber = next(paint for paint in roles.by_role["brown"] if paint.name == "umber")
+    assert umber.place.chroma < 8.0 < umber.tint.chroma
+    assert 40.0 <= umber.tint.hue_deg <= 85.0
+    assert roles.role_of("black") == "dark"
+
+
 @pytest.mark.parametrize("lightness", [79.9, 80.0, math.nextafter(80.0, 100.0), 95.0])
 @pytest.mark.parametrize("chroma", [3.0, 11.0, 20.0, 20.1])
 def test_an_off_white_is_one_thing_by_kind_and_by_role(lightness: float, chroma: float) -> None:
