@@ -28,7 +28,7 @@ def tell_choice(report: Mapping[str, Any], out: Path | None, as_json: bool, quie
             f"{row['place']:>2}.  {100.0 * row['score']:>5.1f}  "
             + "  ".join(f"{v:>{w}}" for v, w in zip(values, wide, strict=True))
         )
-        tell("     " + ", ".join(f"{role} {paint}" for role, paint in row["pots"].items()))
+        tell("     " + ", ".join(f'{role} "{paint}"' for role, paint in row["pots"].items()))
         for note in row["notes"]:
             tell(f"     {note}")
     if quiet:

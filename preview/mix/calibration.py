@@ -44,6 +44,8 @@ BENT_BLACK, BENT_DARK, BENT = 1200.0, 700.0, 100.0
 # How strong a paint commonly is, white being 1: fits of nine oil paints lie from 0.08 to 1.9, black
 # Prussian blue at 3.8, of seven acrylics from 0.04 to 1.2.
 USUAL_STRENGTH = (0.03, 2.0)
+# Beyond these the parts were most likely swapped: 9:1 for 1:9 makes of a blue one of 0.002.
+STRANGE_STRENGTH = (0.01, 6.0)
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,7 @@ class Calibration:
     @property
     def strength(self) -> float:
         """How much the paint scatters, white being 1: the geometric mean over the bands."""
-        return float(np.exp(np.log(self.paint.scattering).mean()))
+        return _strength(self.paint)
 
     @property
     def after(self) -> Floats:
@@ -123,7 +125,8 @@ def calibrate(paint: Paint, dilutions: Sequence[Dilution], names: Sequence[str])
         before=tint_errors(paint, dilutions),
         after_one=after_one,
         after_three=after_three,
-        doubts=(*_loose_fits(after, nearest), *_other_hues(paint, curve, dilutions)),
+        doubts=(*_loose_fits(after, nearest), *_other_hues(paint, curve, dilutions))
+        or tuple(_strange_strength(_strength(fitted), len(dilutions))),
     )
 
 
@@ -149,6 +152,23 @@ def _other_hues(paint: Paint, curve: Curve, dilutions: Sequence[Dilution]) -> It
     ]
     for tint in alone or range(len(dilutions)):
         yield Doubt(tint, _of_another_hue(paint, dilutions[tint]))
+
+
+def _strange_strength(strength: float, tints: int) -> Iterator[Doubt]:
+    """A doubt for each of so many tints when they make of the paint what hardly any is."""
+    low, high = STRANGE_STRENGTH
+    if not low <= strength <= high:
+        usual = f"{USUAL_STRENGTH[0]:g} to {USUAL_STRENGTH[1]:g}"
+        words = (
+            f"the paint would be {strength:.2g} times as strong as white, where {usual} is usual; "
+            "are the parts swapped? (1:9 is one drop of the paint to nine of the white)"
+        )
+        yield from (Doubt(tint, words) for tint in range(tints))
+
+
+def _strength(paint: Paint) -> float:
+    """How much a paint scatters, white being 1: the geometric mean over the bands."""
+    return float(np.exp(np.log(paint.scattering).mean()))
 
 
 def _at_best(srgb: str, miss: float, tints: int) -> str:
@@ -214,10 +234,11 @@ def _contradictions(dilutions: Sequence[Dilution], names: Sequence[str]) -> list
         if same and apart > CONTRADICTS:
             faults.append(
                 Fault(
-                    f"two tints in the same parts look different ({apart:.1f} ΔE00 apart): one is "
-                    "wrong",
+                    f"two tints in the same parts look different ({hex_from_lab(first.lab)} and "
+                    f"{hex_from_lab(second.lab)}, {apart:.1f} ΔE00 apart): one is wrong",
                     name,
-                    "take the wrong one out of the rack file, or begin with --afresh",
+                    "mix the new one again, for it was not written; or take the older one out of "
+                    "the rack file, or begin with --afresh",
                 )
             )
     return faults

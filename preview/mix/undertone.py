@@ -44,5 +44,5 @@ def ask_for_tint(paint: Paint, rack: Rack) -> str:
         f'"{paint.name}" is dark (L* {lightness:.0f}) and known only as it looks undiluted, so its '
         "undertone is unknown and its mixes may come out in another hue. Let a tint of it with "
         f"white dry, then: fourpot calibrate {rack_as_typed(rack)} {typed(paint.name)} "
-        "--with WHITE --parts 1:9 ..."
+        '--with "your white" --parts 1:9 --srgb "#rrggbb", with the dry tint\'s own colour'
     )

@@ -155,8 +155,8 @@ def find_recipes(
     less than SAME is left out, for so little is lost in the size of drops; so the last of the list
     may miss the very nearest by up to SAME. A pre-thinned mix is offered, too, where it
     gains clearly: it reaches the colour, is nearer than all others by SAME, and either none of
-    those reaches it or they stay twice as far; the nearest such, or one that is shorter by the same
-    rule. Where nothing reaches the colour, the AMONG_LONGER pots that came nearest are tried with
+    those reaches it or they stay twice as far; of those within SAME of the nearest the shortest.
+    Where nothing reaches the colour, the AMONG_LONGER pots that came nearest are tried with
     up to twice the drops (as many as DROPS allows), in every ratio.
 
     Raises
@@ -186,7 +186,7 @@ def find_recipes(
         for parts in nearest_thinned(rack, names, carriers, wanted.lab, most_drops, most_pots)
         if _gains(parts[2], least.rank)
     ]
-    front = _front([*plain, *_worth(_front(thinned))[-1:]])
+    front = _front([*plain, *_shortest_near(_front(thinned))])
     reaching = [recipe for recipe in _worth(front) if recipe.rank <= FAR]
     if reaching:
         return Recipes(wanted, plan, tuple(reaching), most_drops)
@@ -206,7 +206,7 @@ def _longer(search: Search, most_pots: int, progress: Progress) -> Nearest | Non
     most = min(2 * search.most_drops, int(DROPS.high))
     among = np.sort(np.argsort(search.nearest_with, kind="stable")[:AMONG_LONGER])
     more = Search(search.constants, search.lab, most)
-    for count in range(1, min(most_pots, len(among)) + 1):
+    for count in range(1, min(most_pots, len(among), most) + 1):
         more.look(count, among, progress)
     reaching = (found for found in more.best.values() if found.rank <= FAR)
     return min(reaching, key=lambda found: found.total, default=None)
@@ -287,6 +287,11 @@ def _front(recipes: Iterable[Recipe]) -> list[Recipe]:
         if not kept or recipe.rank < kept[-1].rank:
             kept.append(recipe)
     return kept
+
+
+def _shortest_near(front: Sequence[Recipe]) -> list[Recipe]:
+    """The shortest that misses the nearest of all by less than SAME; nothing of nothing."""
+    return [recipe for recipe in front if recipe.rank < front[-1].rank + SAME][:1]
 
 
 def _worth(front: Sequence[Recipe]) -> list[Recipe]:

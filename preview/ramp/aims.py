@@ -77,18 +77,18 @@ def family_of(group: Group, plans: Mapping[Group, Plan]) -> list[Plan]:
 
 
 def shortfall_in_words(group: Group, tray: Tray, plan: Plan) -> str:
-    """What to say of a colour word that its mid-tone misses; "" when it does not."""
-    if not group.is_colour:
+    """What to say of a colour or material that its mid-tone misses; "" when it does not."""
+    if group.material == CLOTH:
         return ""
-    tone = TONE_WORDS[group.tone]
+    wanted = f"{'a ' if group.is_colour else ''}{TONE_WORDS[group.tone]}{group.material}"
     aim = look_of(group)
-    nearest = float(ciede2000(tray.recipe_lab, aim).min())
-    if nearest > FAR:
-        return f"The pots cannot reach a {tone}{group.material}: the nearest is ΔE00 {nearest:.0f}."
     own = float(ciede2000(plan.lab, aim))
+    nearest = min(float(ciede2000(tray.recipe_lab, aim).min()), own)
+    if nearest > FAR:
+        return f"The pots cannot reach {wanted}: the nearest is ΔE00 {nearest:.0f}."
     if own > FAR:
         return (
-            f"ΔE00 {own:.0f} from a {tone}{group.material}, to keep it apart from other ramps and "
+            f"ΔE00 {own:.0f} from {wanted}, to keep it apart from other ramps and "
             f"leave room for its shadow; the nearest mix is ΔE00 {nearest:.0f}."
         )
     return ""

@@ -179,7 +179,7 @@ def test_all_that_is_wrong_with_marks_is_told_at_once(figure: MarkedFigure) -> N
     assert "mm off the surface" in said
     assert "are marked on one face" in said
     assert "no region 9" in said
-    assert "1, 2, 3" in said
+    assert '"1", "2", "3"' in said
 
 
 def test_marks_that_name_nothing_are_refused(figure: MarkedFigure) -> None:

@@ -25,7 +25,7 @@ def test_the_table_shows_every_figure_with_its_weight(capsys: pytest.CaptureFixt
         assert figure in lines[0]
     assert "×3" in lines[1]
     assert lines[2].startswith(" 1.")
-    assert "warm buoy red, cold dusk violet, pale sailcloth, accent kelp green" in out
+    assert 'warm "buoy red", cold "dusk violet", pale "sailcloth", accent "kelp green"' in out
     assert not any(line.startswith(" 3.") for line in lines)
 
 

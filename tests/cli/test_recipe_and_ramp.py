@@ -95,7 +95,7 @@ def test_recipe_tells_what_more_drops_would_do_and_what_its_pots_hide(
     done = run_here("recipe", "my shelf", mixed, *pots, "--drops", "2", "--out", "out")
     assert "Not within 2 drops; with 3 drops it is: 2 rust orange + 1 deep sea blue" in done.stdout
     said = " ".join(done.stderr.split())
-    assert "fourpot calibrate 'my shelf' 'deep sea blue' --with WHITE" in said
+    assert "fourpot calibrate 'my shelf' 'deep sea blue' --with \"your white\"" in said
     told = json.loads((tmp_path / "out" / "report.json").read_text(encoding="utf-8"))
     assert not told["reached"]
     assert told["reached_with_drops"] == 3

@@ -256,6 +256,15 @@ def test_strength_is_that_of_the_white_at_one() -> None:
     assert made.strength == pytest.approx(np.exp(-1.3), rel=0.03)
 
 
+def test_swapped_parts_are_doubted() -> None:
+    # The colour of one drop of blue in nine of white, said to be nine of blue in one of white.
+    tint = lab_from_hex("#9fb0cc")
+    right = calibrate(BLUE, [Dilution(WHITE, 0.1, tint)], ["right"])
+    swapped = calibrate(BLUE, [Dilution(WHITE, 0.9, tint)], ["swapped"])
+    assert not right.doubts
+    assert ["swapped?" in doubt.words for doubt in swapped.doubts].count(True) == 1
+
+
 def test_dilutions_are_shares_and_lab() -> None:
     with pytest.raises(ValueError, match="share"):
         Dilution(WHITE, 1.0, np.zeros(3))

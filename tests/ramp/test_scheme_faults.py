@@ -75,7 +75,7 @@ SLIPS = [
      "ramps.oilskin.shadow.over", "unknown ground", 'did you mean "midtone"?'),
     ("glaze alone", "{ brown = 1 }", "{ glaze = 1 }", "ramps.plain.midtone", "no paint in it", ""),
     ("unknown ramp", '"plain"', '"plane"', "areas.boots", "unknown ramp", 'did you mean "plain"?'),
-    ("ramp that is no text", '"plain"', "[1]", "areas.boots", "a list of 1", "oilskin, plain"),
+    ("ramp that is no text", '"plain"', "[1]", "areas.boots", "a list of 1", '"oilskin", "plain"'),
     ("reserved ramp name", "[ramps.plain]", "[ramps.metal]",
      "ramps.metal", "reserved word", "metal ramp"),
     ("unknown rack", '"quay"', '"quai"', "rack", "quai", "quay"),

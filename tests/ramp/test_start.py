@@ -17,7 +17,7 @@ from preview.ramp.guess import CLOTH, group_areas, read_name
 from preview.ramp.levels import step_reflectance
 from preview.ramp.load import load_scheme
 from preview.ramp.match import match_areas
-from preview.ramp.materials import COLOURS, HUES
+from preview.ramp.materials import COLOURS, HUES, MATERIALS
 from preview.ramp.scheme import Scheme
 from preview.ramp.start import begin_scheme
 from preview.ramp.tray import Tray
@@ -220,8 +220,10 @@ def test_a_colour_out_of_reach_is_said_in_the_scheme(begin: Begin, tmp_path: Pat
     tray = Tray(scheme.rack, dict(scheme.pots))
     nearest = float(ciede2000(tray.recipe_lab, COLOURS["violet"][0]).min())
     assert f"# The pots cannot reach a violet: the nearest is ΔE00 {nearest:.0f}." in text
+    nearest = float(ciede2000(tray.recipe_lab, MATERIALS["skin"][0]).min())
+    assert f"# The pots cannot reach skin: the nearest is ΔE00 {nearest:.0f}." in text
     begin(["Green", "Skin"], BARE)
-    assert "cannot reach" not in (tmp_path / "start.toml").read_text(encoding="utf-8")
+    assert "cannot reach a green" not in (tmp_path / "start.toml").read_text(encoding="utf-8")
 
 
 def test_sides_and_copies_share_a_ramp_and_other_names_do_not() -> None:

@@ -101,7 +101,7 @@ def test_an_unknown_renderer_lists_the_known_ones(box: Sculpt) -> None:
     with pytest.raises(UsageError) as caught:
         choose_renderer("ray", box)
     assert 'did you mean "rays"' in caught.value.faults[0].fix
-    assert "auto, scan, rays, gl" in caught.value.faults[0].fix
+    assert '"auto", "scan", "rays", "gl"' in caught.value.faults[0].fix
 
 
 @pytest.mark.gl
