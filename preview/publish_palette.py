@@ -6,6 +6,8 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from PIL import Image
+
 from preview.mix.mixture import Mix
 from preview.palette.opposites import Opposites
 from preview.palette.pairs import Pairs
@@ -43,75 +45,47 @@ def publish_circle(
     ------
     WriteFault : `out` cannot be written or holds files of others.
     """
-    with fill_folder(out, overwrite) as folder:
-        pages = {"circle.png": circle_sheet(rack, standings)}
-        for number, page in enumerate(opposites_sheets(rack, standings, opposites), start=1):
-            pages[f"opposites-{number}.png"] = page
-        for name, page in pages.items():
-            page.save(folder / name)
-        report = circle_report(rack, standings, opposites, tuple(pages))
-        write_json(folder / "report.json", report)
-        return report
+    pages = {"circle.png": circle_sheet(rack, standings)}
+    for number, page in enumerate(opposites_sheets(rack, standings, opposites), start=1):
+        pages[f"opposites-{number}.png"] = page
+    report = circle_report(rack, standings, opposites, tuple(pages))
+    return _write(out, overwrite, pages, report)
 
 
 def publish_pairs(out: Path, found: Pairs, overwrite: bool = False) -> dict[str, Any]:
-    """Write pairs-N.png and report.json; gives the report.
-
-    Raises
-    ------
-    WriteFault : `out` cannot be written or holds files of others.
-    """
-    with fill_folder(out, overwrite) as folder:
-        pictures = []
-        for number, chart in enumerate(mixing_charts(found), start=1):
-            pictures.append(f"pairs-{number}.png")
-            chart.save(folder / pictures[-1])
-        report = pairs_report(found, pictures)
-        write_json(folder / "report.json", report)
-        return report
+    """Write pairs-N.png and report.json; gives the report; raises WriteFault."""
+    charts = enumerate(mixing_charts(found), start=1)
+    pages = {f"pairs-{number}.png": chart for number, chart in charts}
+    return _write(out, overwrite, pages, pairs_report(found, tuple(pages)))
 
 
 def publish_recipe(
     out: Path, rack: Rack, found: Recipes, overwrite: bool = False
 ) -> dict[str, Any]:
-    """Write recipe.png and report.json; gives the report.
-
-    Raises
-    ------
-    WriteFault : `out` cannot be written or holds files of others.
-    """
-    with fill_folder(out, overwrite) as folder:
-        recipe_sheet(rack, found).save(folder / "recipe.png")
-        report = recipe_report(rack, found)
-        write_json(folder / "report.json", report)
-        return report
+    """Write recipe.png and report.json; gives the report; raises WriteFault."""
+    pages = {"recipe.png": recipe_sheet(rack, found)}
+    return _write(out, overwrite, pages, recipe_report(rack, found))
 
 
 def publish_ramp(
     out: Path, rack: Rack, pots: Mapping[Role, str], ramp: Ramp, overwrite: bool = False
 ) -> dict[str, Any]:
-    """Write ramp.png and report.json; gives the report.
-
-    Raises
-    ------
-    WriteFault : `out` cannot be written or holds files of others.
-    """
-    with fill_folder(out, overwrite) as folder:
-        ramp_strip(rack, pots, ramp).save(folder / "ramp.png")
-        report = ramp_report(rack, pots, ramp)
-        write_json(folder / "report.json", report)
-        return report
+    """Write ramp.png and report.json; gives the report; raises WriteFault."""
+    pages = {"ramp.png": ramp_strip(rack, pots, ramp)}
+    return _write(out, overwrite, pages, ramp_report(rack, pots, ramp))
 
 
 def publish_mix(out: Path, rack: Rack, mix: Mix, overwrite: bool = False) -> dict[str, Any]:
-    """Write swatch.png and report.json; gives the report.
+    """Write swatch.png and report.json; gives the report; raises WriteFault."""
+    return _write(out, overwrite, {"swatch.png": swatch_card(rack, mix)}, mix_report(rack, mix))
 
-    Raises
-    ------
-    WriteFault : `out` cannot be written or holds files of others.
-    """
+
+def _write(
+    out: Path, overwrite: bool, pages: Mapping[str, Image.Image], report: dict[str, Any]
+) -> dict[str, Any]:
+    """Write pictures by name, and report.json; gives the report."""
     with fill_folder(out, overwrite) as folder:
-        swatch_card(rack, mix).save(folder / "swatch.png")
-        report = mix_report(rack, mix)
+        for name, page in pages.items():
+            page.save(folder / name)
         write_json(folder / "report.json", report)
-        return report
+    return report

@@ -10,7 +10,6 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from preview import publish_palette
 from preview.errors import WriteFault
 from preview.mix.mixture import Mix
 from preview.palette.opposites import find_opposites
@@ -93,13 +92,13 @@ def test_a_folder_holds_its_pictures_and_the_report_that_is_given(
             assert len(picture.convert("RGB").resize((60, 60)).getcolors(3600) or ()) > 3
 
 
-def test_what_cannot_be_drawn_leaves_no_folder(
+def test_a_full_disk_leaves_no_folder(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, harbour: Rack, violet: Mix
 ) -> None:
-    def fail(*_: Any) -> Image.Image:
+    def fail(*_: Any, **__: Any) -> None:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(publish_palette, "swatch_card", fail)
+    monkeypatch.setattr(Image.Image, "save", fail)
     with pytest.raises(WriteFault, match="No space left"):
         publish_mix(tmp_path / "out", harbour, violet)
     assert list(tmp_path.iterdir()) == []

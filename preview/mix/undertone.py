@@ -43,6 +43,7 @@ def ask_for_tint(paint: Paint, rack: Rack) -> str:
     return (
         f'"{paint.name}" is dark (L* {lightness:.0f}) and known only as it looks undiluted, so its '
         "undertone is unknown and its mixes may come out in another hue. Let a tint of it with "
-        f"white dry, then: fourpot calibrate {rack_as_typed(rack)} {typed(paint.name)} "
-        '--with "your white" --parts 1:9 --srgb "#rrggbb", with the dry tint\'s own colour'
+        "white dry, then, with your white and the tint's colour: fourpot calibrate "
+        f"{rack_as_typed(rack)} {typed(paint.name)} "
+        '--with "your white" --parts 1:9 --srgb "#rrggbb"'
     )

@@ -15,7 +15,7 @@ from preview.optics.cie1976_lab import chroma_from_lab
 from preview.optics.ciede2000 import ciede2000
 from preview.palette.ranking import FAR, rank_of
 from preview.palette.recipes import SAME, find_recipes, plan_search
-from preview.palette.thinned import mixed
+from preview.palette.thinned import mixed, nearest_thinned
 from preview.palette.wanted import Wanted, read_colour
 from preview.rack.load import load_rack
 from preview.rack.paint import Rack
@@ -261,3 +261,17 @@ def test_one_drop_and_one_paint_are_enough() -> None:
     found = find_recipes(alone, read_colour("#ffffff"))
     assert [answer.drops for answer in found.answers] == [{"soot": 1}]
     assert len(find_recipes(HARBOUR, read_colour("#8a4b2a"), FOUR, 1).answers) == 1
+
+
+def test_of_pre_thinned_mixes_alike_the_shortest_is_told() -> None:
+    pots, wanted = ("PW6", "PV19", "PBk7"), read_colour("#ab82a4")
+    (answer,) = find_recipes(PIGMENTS, wanted, pots, 8).answers
+    assert answer.thinned is not None
+    nearest: dict[int, float] = {}
+    for _, drops, rank, thinned in nearest_thinned(PIGMENTS, pots, pots, wanted.lab, 8, 3):
+        total = sum(drops.values()) + thinned.taken + thinned.carriers + 1
+        nearest[total] = min(rank, nearest.get(total, np.inf))
+    alike = [total for total, rank in nearest.items() if rank < min(nearest.values()) + SAME]
+    assert answer.total == min(alike)
+    assert answer.rank < min(nearest.values()) + SAME
+    assert min(alike) < min(nearest, key=lambda total: nearest[total])
