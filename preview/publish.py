@@ -31,7 +31,7 @@ from preview.present.flip_sheet import flip_sheet
 from preview.present.folder import check_folder, fill_folder, write_json
 from preview.present.report import camera_report, report_in_words, report_of
 from preview.present.sheet import scheme_sheet, view_pixels
-from preview.present.turntable import frame_name, write_turntable
+from preview.present.turntable import frame_name, write_animations, write_frames
 from preview.present.value import value_sheet
 from preview.progress import Progress, silent
 from preview.rack.find import find_rack
@@ -93,11 +93,6 @@ def publish_painting(
         four = around(sheet_front, SHEET_AZIMUTHS)
         names = [view.name for view in four]
 
-        def turn() -> tuple[str, ...]:
-            return write_turntable(
-                folder, views, lambda view: taken.frame(view, shoot.transparent), progress
-            )
-
         def sheets() -> None:
             shown = list(in_threads(taken.picture_and_value, four))
             colour = list(zip(names, (s[0] for s in shown), strict=True))
@@ -106,13 +101,17 @@ def publish_painting(
             value_sheet(painted, grey).save(folder / "value.png")
             progress("sheets", 2, 2)
 
-        pictures, _ = at_once(turn, sheets)
+        small = write_frames(
+            folder, views, lambda view: taken.frame(view, shoot.transparent), progress
+        )
+        # Each animation keeps one core busy, the shorter one not for long.
+        moving, _ = at_once(lambda: write_animations(folder, small), sheets)
 
         # Say it in figures and words.
         report = report_of(
             painted, one.verdict, shoot.lamp, (stand.renderer.name, stand.renderer_why)
         )
-        report["pictures"] = [*pictures, "sheet.png", "value.png"]
+        report["pictures"] = [*cameras, *moving, "sheet.png", "value.png"]
         report["cameras"] = camera_report(cameras)
         report["sheet_cameras"] = camera_report({view.name: view for view in four})
         write_json(folder / "report.json", report)
@@ -138,6 +137,7 @@ def publish_comparison(
     with fill_folder(out, overwrite) as folder:
         taken = _Camera(stand, [one.painted for one in several], shoot.lamp)
         views = turntable_views(_front(stand, shoot, shoot.size), shoot.frames)
+        cameras = {frame_name(k): view for k, view in enumerate(views)}
 
         def sheets() -> list[dict[str, Any]]:
             _save_columns(folder / "sheet.png", taken, several, shoot)
@@ -145,9 +145,8 @@ def publish_comparison(
             progress("sheet", 1, 1)
             return flips
 
-        pictures, flips = at_once(
-            lambda: write_turntable(folder, views, taken.side_by_side, progress), sheets
-        )
+        small = write_frames(folder, views, taken.side_by_side, progress)
+        moving, flips = at_once(lambda: write_animations(folder, small), sheets)
         renderer = (stand.renderer.name, stand.renderer_why)
         report = {
             "schemes": [
@@ -166,8 +165,8 @@ def publish_comparison(
                 for place, index in enumerate(ranked(several), start=1)
             ],
             "flip": flips,
-            "pictures": [*pictures, "sheet.png", "flip.png"],
-            "cameras": camera_report({frame_name(k): v for k, v in enumerate(views)}),
+            "pictures": [*cameras, *moving, "sheet.png", "flip.png"],
+            "cameras": camera_report(cameras),
         }
         write_json(folder / "report.json", report)
         return report

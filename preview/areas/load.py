@@ -14,7 +14,7 @@ from preview.areas.exposed import exposed_faces
 from preview.areas.facing import area_vectors, lengths
 from preview.areas.formats import can_begin, read_soup
 from preview.areas.gathering import gathered
-from preview.areas.mending import Mended, mended, neighbourly, welded
+from preview.areas.mending import Mended, mended, ordered, welded, without_flat
 from preview.areas.naming import chosen, cleaned, from_shells, with_rest
 from preview.areas.placing import Wish, checked_wish, place
 from preview.areas.repairs import told
@@ -24,6 +24,7 @@ from preview.areas.winding import shells_inside_out
 from preview.errors import Fault, MeshFault
 from preview.progress import Progress, silent
 from preview.shape.compiled import get_ready
+from preview.shape.curve import along_curve
 from preview.shape.neighbours import Neighbours, shells_of
 from preview.shape.rays import RayScene
 from preview.shape.threads import at_once
@@ -138,12 +139,19 @@ def sculpt_from_soup(
     """
     progress("mend mesh", 1, _STEPS)
     label = chosen(soup.labels)
-    mesh = neighbourly(welded(soup.vertices, soup.faces))
-    placed, placement = place(mesh.vertices, mesh.faces, wish or Wish(), soup.unit, soup.up)
+    joined = welded(soup.vertices, soup.faces)
+    order, (placed, placement) = at_once(
+        lambda: along_curve(joined.vertices, joined.faces),
+        lambda: place(joined.vertices, joined.faces, wish or Wish(), soup.unit, soup.up),
+    )
+    raw = without_flat(ordered(_in_mm(joined, placed), order))
     hint = label.of_face if label else np.zeros(len(soup.faces), np.int32)
-    mesh, pairs = mended(_in_mm(mesh, placed), hint)
+    # Mostly there is nothing to mend, so the scene for rays is made at once.
+    scene, (mesh, pairs) = at_once(
+        lambda: RayScene(raw.vertices, raw.faces), lambda: mended(raw, hint)
+    )
     progress("find hidden faces", 2, _STEPS)
-    body = _body(mesh, pairs)
+    body = _body(mesh, pairs, scene)
     progress("find areas", 3, _STEPS)
     labels, said = _areas(name, soup, label, mesh, body)
     sculpt = Sculpt(
@@ -190,12 +198,16 @@ class _Body:
     exposed: NDArray[np.bool_]
 
 
-def _body(mesh: Mended, pairs: Neighbours) -> _Body:
-    """Turn shells that are inside out, and find the faces that can be seen."""
+def _body(mesh: Mended, pairs: Neighbours, scene: RayScene) -> _Body:
+    """Turn shells that are inside out, and find the faces that can be seen.
+
+    scene : of the mesh, or of what it was before it was mended.
+    """
     count, shell = shells_of(len(mesh.faces), pairs)
     turned = shells_inside_out(mesh.vertices, mesh.faces, shell, count)[shell]
-    faces = np.where(turned[:, None], mesh.faces[:, ::-1], mesh.faces)
-    scene = RayScene(mesh.vertices, faces)
+    if turned.any() or scene.faces is not mesh.faces:
+        faces = np.where(turned[:, None], mesh.faces[:, ::-1], mesh.faces)
+        scene = RayScene(mesh.vertices, faces)
     exposed = exposed_faces(scene, _closed(pairs, shell, count))
     return _Body(scene, count, shell, turned, exposed)
 

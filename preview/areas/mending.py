@@ -7,14 +7,13 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.facing import area_vectors, lengths
 from preview.areas.repairs import Repair
 from preview.areas.winding import against_their_neighbours
 from preview.errors import MeshFault
-from preview.shape.bounds import longest_side
 from preview.shape.compiled import compiled
-from preview.shape.curve import along_curve, renumbered
+from preview.shape.curve import renumbered
 from preview.shape.neighbours import Neighbours, neighbours_of
+from preview.shape.threads import at_once
 from preview.shape.weld import weld_exact, weld_near
 
 _CRACK_MM = 1e-4
@@ -59,12 +58,12 @@ def welded(vertices: NDArray[np.floating], faces: NDArray[np.int32]) -> Mended:
     return Mended(*_compact(vertices, faces[kept]), kept, tuple(repairs))
 
 
-def neighbourly(mesh: Mended) -> Mended:
-    """The mesh with faces and vertices in an order in which those close by stand close.
+def ordered(mesh: Mended, order: NDArray[np.int64]) -> Mended:
+    """The mesh with its faces in another order, and its vertices as they then come.
 
-    Whatever walks over a large mesh then finds its next numbers in the processor's cache.
+    Where those close by stand close, as along a curve that fills space, whatever walks over a
+    large mesh finds its next numbers in the processor's cache.
     """
-    order = along_curve(mesh.vertices, mesh.faces)
     vertices, faces = renumbered(mesh.vertices, np.take(mesh.faces, order, axis=0))
     return replace(mesh, vertices=vertices, faces=faces, kept=mesh.kept[order])
 
@@ -82,12 +81,46 @@ def _compact(
     return places, place_of[faces]
 
 
+def without_flat(mesh: Mended) -> Mended:
+    """The mesh without faces that name a corner twice or whose corners lie on one line.
+
+    Raises
+    ------
+    MeshFault : nothing is left.
+    """
+    keep = np.empty(len(mesh.faces), np.bool_)
+    _mark_solid(mesh.vertices, mesh.faces, keep)
+    return _only(mesh, keep, "without area")
+
+
+@compiled
+def _mark_solid(
+    vertices: NDArray[np.floating], faces: NDArray[np.int32], keep: NDArray[np.bool_]
+) -> None:
+    """Fill in whether each face has an area worth the name beside its longest edge."""
+    side = np.empty((3, 3))
+    for f in range(len(faces)):
+        longest = 0.0
+        for e in range(3):
+            square = 0.0
+            for k in range(3):
+                side[e, k] = np.float64(vertices[faces[f, (e + 1) % 3], k]) - np.float64(
+                    vertices[faces[f, e], k]
+                )
+                square += side[e, k] * side[e, k]
+            longest = max(longest, square)
+        x = side[0, 1] * side[1, 2] - side[0, 2] * side[1, 1]
+        y = side[0, 2] * side[1, 0] - side[0, 0] * side[1, 2]
+        z = side[0, 0] * side[1, 1] - side[0, 1] * side[1, 0]
+        keep[f] = 0.5 * np.sqrt(x * x + y * y + z * z) > _FLAT * longest
+
+
 def mended(mesh: Mended, area_hint: NDArray[np.integer]) -> tuple[Mended, Neighbours]:
-    """Drop faces without area and repeated faces, close cracks, wind neighbours alike.
+    """Drop repeated faces, close cracks, wind neighbours alike.
 
     Parameters
     ----------
-    mesh : vertices in mm.
+    mesh : vertices in mm, no face flat.
     area_hint : (triangles of the soup,) int, the label of each; of two equal faces the one that
         is labelled stays.
 
@@ -95,15 +128,18 @@ def mended(mesh: Mended, area_hint: NDArray[np.integer]) -> tuple[Mended, Neighb
     ------
     MeshFault : nothing is left.
     """
-    mesh = _without_flat(mesh)
-    mesh = _without_repeated(mesh, area_hint)
-    pairs = neighbours_of(mesh.faces)
+    # Mostly nothing is repeated, so neighbours are looked for at once.
+    pairs, sound = at_once(
+        lambda: neighbours_of(mesh.faces), lambda: _without_repeated(mesh, area_hint)
+    )
+    if sound is not mesh:
+        mesh, pairs = sound, neighbours_of(sound.faces)
     closer = _across_cracks(mesh, pairs)
     moved = int((closer != np.arange(len(closer))).sum())
     if moved:
         note = Repair("joined", moved, "corner", "across cracks")
         mesh = replace(mesh, faces=closer[mesh.faces], repairs=(*mesh.repairs, note))
-        mesh = _without_repeated(_without_flat(mesh), area_hint)
+        mesh = _without_repeated(without_flat(mesh), area_hint)
         pairs = neighbours_of(mesh.faces)
     turn = against_their_neighbours(len(mesh.faces), pairs)
     if turn.any():
@@ -119,18 +155,6 @@ def _across_cracks(mesh: Mended, pairs: Neighbours) -> NDArray[np.int32]:
     if not len(pairs.open_face):
         return np.arange(len(mesh.vertices), dtype=np.int32)
     return weld_near(mesh.vertices, pairs.open_ends, _CRACK_MM)
-
-
-def _without_flat(mesh: Mended) -> Mended:
-    """The mesh without faces that name a corner twice or whose corners lie on one line."""
-    area = lengths(area_vectors(mesh.vertices, mesh.faces))
-    reach = longest_side(mesh.vertices)
-    small = np.flatnonzero(area <= _FLAT * 3 * reach**2)
-    corner = mesh.vertices[mesh.faces[small]].astype(np.float64)
-    longest = ((corner - np.roll(corner, 1, axis=1)) ** 2).sum(axis=2).max(axis=1)
-    keep = np.ones(len(area), np.bool_)
-    keep[small] = area[small] > _FLAT * longest
-    return _only(mesh, keep, "without area")
 
 
 def _without_repeated(mesh: Mended, area_hint: NDArray[np.integer]) -> Mended:

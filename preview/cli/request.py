@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from preview.areas.load import load_sculpt
 from preview.areas.sculpt import Sculpt
@@ -25,10 +25,8 @@ from preview.paint.lamp import Lamp
 from preview.present.folder import check_folder
 from preview.progress import Progress
 from preview.publish import Shoot, publish_comparison, publish_painting
-from preview.publish_marks import marked_sculpt
 from preview.ramp.load import load_scheme
 from preview.ramp.scheme import Scheme
-from preview.reading import Reading
 from preview.settings import (
     BACKDROP,
     BACKDROPS,
@@ -49,6 +47,9 @@ from preview.settings import (
     SPREAD,
     TURN,
 )
+
+if TYPE_CHECKING:
+    from preview.reading import Reading
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -171,7 +172,11 @@ class Request(Given):
         for sentence in sculpt.warnings:
             say(f"warning: {sentence}")
         marks = self.marks or (scheme.marks if scheme else None)
-        return sculpt if marks is None else marked_sculpt(sculpt, marks, self.progress)
+        if marks is None:
+            return sculpt
+        from preview.publish_marks import marked_sculpt
+
+        return marked_sculpt(sculpt, marks, self.progress)
 
     def _turn_deg(self, scheme: Scheme | None) -> float:
         """How far the figure is turned: as asked, else as the scheme says."""

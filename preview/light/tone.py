@@ -8,6 +8,9 @@ from numpy.typing import NDArray
 from preview.areas.sculpt import Sculpt
 from preview.light.lightmap import Levels, LightMap, Rig
 from preview.light.spread import spread_within_areas
+from preview.shape.compiled import compiled
+
+_HIDDEN = 1e-6
 
 
 def face_tone(light: LightMap, rig: Rig, sculpt: Sculpt) -> Levels:
@@ -61,28 +64,58 @@ def corner_tone(tone: Levels, sculpt: Sculpt) -> Levels:
     corners : (faces, 3) float32.
     """
     shared = _vertex_within_area(sculpt.faces, sculpt.area, len(sculpt.vertices))
-    size = np.maximum(sculpt.mm2, np.float32(1e-9))
-    size = np.where(sculpt.exposed, size, size * np.float32(1e-6)).astype(np.float64)
-    count = int(shared.max()) + 1 if len(shared) else 0
-    weight = np.zeros(count)
-    total = np.zeros(count)
-    for corner in range(3):
-        weight += np.bincount(shared[:, corner], size, count)
-        total += np.bincount(shared[:, corner], size * tone, count)
-    mean = (total / np.where(weight > 0, weight, 1.0)).astype(np.float32)
-    return mean[shared]
+    size = np.maximum(sculpt.mm2, np.float32(1e-9)).astype(np.float64)
+    size[~sculpt.exposed] *= _HIDDEN
+    corners = np.empty(shared.shape, np.float32)
+    sums = np.zeros((int(shared.max(initial=-1)) + 1, 2))
+    _average(shared, size, tone, sums, corners)
+    return corners
+
+
+@compiled
+def _average(
+    shared: NDArray[np.int32],
+    size: NDArray[np.float64],
+    tone: Levels,
+    sums: NDArray[np.float64],
+    corners: Levels,
+) -> None:
+    """Fill in each corner's mean tone; `sums`, of size and of size times tone, begin at 0."""
+    for f in range(len(shared)):
+        for k in range(3):
+            sums[shared[f, k], 0] += size[f]
+            sums[shared[f, k], 1] += size[f] * tone[f]
+    for f in range(len(shared)):
+        for k in range(3):
+            corners[f, k] = sums[shared[f, k], 1] / sums[shared[f, k], 0]
 
 
 def _vertex_within_area(
     faces: NDArray[np.int32], area: NDArray[np.int32], vertices: int
-) -> NDArray[np.int64]:
+) -> NDArray[np.int32]:
     """A number for each pair of vertex and area that meet, at each corner of each face."""
-    owner = np.full(vertices, -1, np.int32)
-    for corner in range(3):
-        owner[faces[:, corner]] = area
-    shared = faces.astype(np.int64)
-    other = owner[faces] != area[:, None]
-    pair = (shared * (int(area.max(initial=0)) + 1) + area[:, None])[other]
-    _, number = np.unique(pair, return_inverse=True)
-    shared[other] = vertices + number
+    shared = np.empty(faces.shape, np.int32)
+    _number(faces, area, np.full(vertices, -1, np.int32), shared)
+    left = np.flatnonzero(shared < 0)
+    pair = faces.ravel()[left] * (np.int64(area.max(initial=0)) + 1) + area[left // 3]
+    shared.ravel()[left] = vertices + np.unique(pair, return_inverse=True)[1]
     return shared
+
+
+@compiled
+def _number(
+    faces: NDArray[np.int32],
+    area: NDArray[np.int32],
+    owner: NDArray[np.int32],
+    shared: NDArray[np.int32],
+) -> None:
+    """Fill in each corner's vertex, or -1 where another area names it first; `owner` begins at -1.
+
+    owner : (vertices,) the first area that names each.
+    """
+    for f in range(len(faces)):
+        for k in range(3):
+            vertex = faces[f, k]
+            if owner[vertex] < 0:
+                owner[vertex] = area[f]
+            shared[f, k] = vertex if owner[vertex] == area[f] else -1

@@ -27,10 +27,10 @@ _GIF_PALETTE_FRAMES = 4
 _BLACK = np.zeros(3, np.float32)
 
 
-def write_turntable(
+def write_frames(
     folder: Path, views: Sequence[View], shoot: Shot, progress: Progress = silent
-) -> tuple[str, ...]:
-    """Write frame-000.png … and turntable.webp, turntable.gif; gives their names.
+) -> list[Image.Image]:
+    """Write frame-000.png …; gives them at the size of the animations.
 
     Parameters
     ----------
@@ -48,10 +48,7 @@ def write_turntable(
     for done, image in enumerate(in_threads(frame, list(enumerate(views))), start=1):
         small.append(image)
         progress("turntable frames", done, len(views))
-    names = [frame_name(number) for number in range(len(views))]
-    if len(small) > 1:
-        names += write_animations(folder, small)
-    return tuple(names)
+    return small
 
 
 def frame_name(number: int) -> str:
@@ -60,12 +57,18 @@ def frame_name(number: int) -> str:
 
 
 def write_animations(folder: Path, frames: Sequence[Image.Image]) -> list[str]:
-    """Write the turn as turntable.webp and turntable.gif; gives their names."""
+    """Write the turn as turntable.webp and turntable.gif; gives their names.
+
+    One frame alone does not move: nothing is written.
+    """
+    if len(frames) < 2:
+        return []
     each_ms = max(20, round(_TURN_MS / len(frames)))
 
     def save(kind: str) -> str:
         name = f"turntable.{kind}"
         if kind == "webp":
+            # No key frames after the first: otherwise many frames are coded twice to choose.
             frames[0].save(
                 folder / name,
                 save_all=True,
@@ -74,6 +77,8 @@ def write_animations(folder: Path, frames: Sequence[Image.Image]) -> list[str]:
                 loop=0,
                 quality=80,
                 method=2,
+                kmin=0,
+                kmax=0,
             )
         else:
             indexed = _indexed(frames)

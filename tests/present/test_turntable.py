@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 
 from preview.optics.srgb_iec61966 import linear_from_srgb8, srgb8_from_linear
-from preview.present.turntable import _small, write_turntable
+from preview.present.turntable import _small, write_animations, write_frames
 from preview.render.framing import turntable_views
 from preview.render.view import View
 
@@ -25,13 +25,13 @@ def _shoot(view: View) -> np.ndarray:
 
 def test_frames_and_animations_hold_the_same_turn(tmp_path: Path) -> None:
     heard: list[tuple[int, int]] = []
-    names = write_turntable(
+    small = write_frames(
         tmp_path,
         turntable_views(FRONT, 6),
         _shoot,
         lambda _step, done, total: heard.append((done, total)),
     )
-    assert names == (*(f"frame-{k:03d}.png" for k in range(6)), "turntable.webp", "turntable.gif")
+    assert write_animations(tmp_path, small) == ["turntable.webp", "turntable.gif"]
     assert heard == [(k, 6) for k in range(1, 7)]
     for k in range(6):
         with Image.open(tmp_path / f"frame-{k:03d}.png") as frame:
@@ -46,15 +46,18 @@ def test_frames_and_animations_hold_the_same_turn(tmp_path: Path) -> None:
 
 
 def test_one_frame_makes_no_animation(tmp_path: Path) -> None:
-    assert write_turntable(tmp_path, turntable_views(FRONT, 1), _shoot) == ("frame-000.png",)
+    assert write_animations(tmp_path, write_frames(tmp_path, [FRONT], _shoot)) == []
+    assert [path.name for path in tmp_path.iterdir()] == ["frame-000.png"]
 
 
 def test_the_same_turn_gives_the_same_bytes(tmp_path: Path) -> None:
     both = []
     for name in ("one", "two"):
         (tmp_path / name).mkdir()
-        names = write_turntable(tmp_path / name, turntable_views(FRONT, 4), _shoot)
-        both.append([(tmp_path / name / file).read_bytes() for file in names])
+        folder = tmp_path / name
+        write_animations(folder, write_frames(folder, turntable_views(FRONT, 4), _shoot))
+        both.append([path.read_bytes() for path in sorted(folder.iterdir())])
+    assert len(both[0]) == 6
     assert both[0] == both[1]
 
 
@@ -66,7 +69,8 @@ def test_the_animation_is_shrunk_in_linear_light(tmp_path: Path, channels: int) 
     lines[::2, :, :3] = 255
     if channels == 4:
         lines[..., 3] = 255
-    write_turntable(tmp_path, turntable_views(FRONT, 2), lambda view: lines)
+    views = turntable_views(FRONT, 2)
+    write_animations(tmp_path, write_frames(tmp_path, views, lambda view: lines))
     with Image.open(tmp_path / "turntable.webp") as picture:
         assert picture.size == (640, 640)
         codes = np.asarray(picture.convert("RGB")).astype(int)
