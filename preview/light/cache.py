@@ -16,7 +16,7 @@ from preview.light.lightmap import Levels, LightMap, Rig
 from preview.progress import Progress, silent
 from preview.shape.threads import at_once
 
-VERSION = 5
+VERSION = 6
 
 
 def baked(
