@@ -185,19 +185,14 @@ class _Search:
 
     def follow(self, some: Ints, leader: Ints, aside: Floats | None = None) -> None:
         """Mark those of some faces that see out the way that their leaders do, or beside it."""
-        known = self.exposed[leader] & ~self.exposed[some]
-        some, direction = some[known], np.take(self._way_out, leader[known], axis=0)
-        if aside is not None:
-            direction = direction + aside
-        if not len(some):
-            return
-        points = self.points(some, 1)
-        # An open shell's other sides follow the faces in the same order.
-        direction = np.concatenate([direction, direction[~self._closed[some]]])
-        facing = np.flatnonzero(np.einsum("ij,ij->i", points.away, direction) > _GRAZING)
-        points, direction = points.only(facing), np.take(direction, facing, axis=0)
-        free = np.flatnonzero(~self.scene.blocked(points.place, direction))
-        self._mark(points.face[free], np.take(direction, free, axis=0))
+        place = np.empty((2 * len(some), 3), np.float32)
+        way, face = np.empty_like(place), np.empty(len(place), np.int64)
+        aside = np.zeros(3, np.float32) if aside is None else aside
+        mesh = self._vertices, self._faces, self._normal, self._closed
+        known = self.exposed, self._way_out
+        count = _led(*mesh, *known, some, leader, aside, self._step, place, way, face)
+        free = np.flatnonzero(~self.scene.blocked(place[:count], way[:count]))
+        self._mark(face[free], np.take(way, free, axis=0))
 
     def _mark(self, faces: Ints, direction: Floats) -> None:
         """Note that these faces see out in these directions."""
@@ -274,7 +269,7 @@ class _Search:
         far = np.full(len(best), -1, np.float32)
         self._try(points, points.away, best, far)
         for direction in even_directions(_SOME):
-            self._try(points, np.broadcast_to(direction, best.shape), best, far)
+            self._try(points, direction[None], best, far)
         for k, cone in enumerate(_CONES):
             for offset in _AROUND if k % 2 else -_AROUND:
                 self._try(points, best + np.float32(cone / np.sqrt(3)) * offset, best, far)
@@ -282,28 +277,100 @@ class _Search:
 
     def _try(self, points: _Points, directions: Floats, best: Floats, far: Floats) -> None:
         """Cast a ray from each point whose face is not yet seen; note the longest in place."""
-        facing = np.einsum("ij,ij->i", points.away, directions) > _GRAZING
-        rows = np.flatnonzero(facing & ~self.exposed[points.face])
-        if not len(rows):
-            return
-        unit = np.take(directions, rows, axis=0)
-        unit = unit / np.sqrt(np.einsum("ij,ij->i", unit, unit))[:, None]
-        hit, distance, _ = self.scene.first_hit(np.take(points.place, rows, axis=0), unit)
-        self._mark(points.face[rows[hit < 0]], unit[hit < 0])
+        rows, place, way = self._rays(points, directions)
+        hit, distance, _ = self.scene.first_hit(place, way)
+        self._mark(points.face[rows[hit < 0]], way[hit < 0])
         further = distance > far[rows]
-        best[rows[further]], far[rows[further]] = unit[further], distance[further]
+        best[rows[further]], far[rows[further]] = way[further], distance[further]
 
     def sweep(self, points: _Points, directions: Floats) -> None:
         """Mark the faces of those points from which one of the directions leads out."""
         for k, direction in enumerate(directions):
             if k % 8 == 0:
                 points = points.only(~self.exposed[points.face])
-            rows = np.flatnonzero(points.away @ direction > _GRAZING)
-            rows = rows[~self.exposed[points.face[rows]]]
-            if len(rows):
-                place = np.take(points.place, rows, axis=0)
-                free = ~self.scene.blocked(place, direction[None])
-                self._mark(points.face[rows[free]], direction)
+            rows, place, way = self._rays(points, direction[None])
+            free = np.flatnonzero(~self.scene.blocked(place, way))
+            self._mark(points.face[rows[free]], direction)
+
+    def _rays(self, points: _Points, directions: Floats) -> tuple[Ints, Floats, Floats]:
+        """The rays that lead away from points whose face is not yet seen.
+
+        directions : (points, 3) or (1, 3) float32.
+
+        Returns the points' rows, the rays' beginnings and their ways, unit vectors.
+        """
+        row = np.empty(len(points.face), np.int64)
+        place, way = np.empty((len(row), 3), np.float32), np.empty((len(row), 3), np.float32)
+        of_points = points.place, points.face, points.away
+        count = _aimed(*of_points, self.exposed, directions, row, place, way)
+        return row[:count], place[:count], way[:count]
+
+
+@compiled
+def _aimed(
+    places: Floats,
+    faces: Ints,
+    away: Floats,
+    exposed: Bools,
+    directions: Floats,
+    row: Ints,
+    place: Floats,
+    way: Floats,
+) -> int:
+    """Fill in the rays away from points whose face is not yet seen; gives their number."""
+    count = 0
+    for i in range(len(places)):
+        j = i if len(directions) > 1 else 0
+        x, y, z = directions[j, 0], directions[j, 1], directions[j, 2]
+        facing = away[i, 0] * x + away[i, 1] * y + away[i, 2] * z
+        if exposed[faces[i]] or facing <= _GRAZING:
+            continue
+        length = np.sqrt(x * x + y * y + z * z)
+        row[count] = i
+        for k in range(3):
+            place[count, k], way[count, k] = places[i, k], directions[j, k] / length
+        count += 1
+    return count
+
+
+@compiled
+def _led(
+    vertices: Floats,
+    faces: NDArray[np.int32],
+    normal: Floats,
+    closed: Bools,
+    exposed: Bools,
+    way_out: Floats,
+    some: Ints,
+    leader: Ints,
+    aside: Floats,
+    step: np.float32,
+    place: Floats,
+    way: Floats,
+    face: Ints,
+) -> int:
+    """Fill in the rays of some hidden faces the way that their leaders see out; gives their number.
+
+    place, way, face : (2 * some,), room for both sides of faces of open shells.
+    """
+    count, third = 0, np.float32(1 / 3)
+    for i in range(len(some)):
+        f, first = some[i], leader[i]
+        if exposed[f] or not exposed[first]:
+            continue
+        a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
+        for side in range(1 if closed[f] else 2):
+            turn, facing = np.float32(1 - 2 * side), np.float32(0)
+            for k in range(3):
+                away = turn * normal[f, k]
+                middle = vertices[a, k] * third + vertices[b, k] * third + vertices[c, k] * third
+                place[count, k] = middle + away * step
+                way[count, k] = way_out[first, k] + aside[k]
+                facing += away * way[count, k]
+            face[count] = f
+            if facing > _GRAZING:
+                count += 1
+    return count
 
 
 @compiled

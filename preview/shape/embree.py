@@ -123,9 +123,9 @@ class Embree:
         self, origins: Floats, directions: Floats, reach: float, blocked: NDArray[np.bool_]
     ) -> None:
         """Fill in whether each ray meets anything."""
-        # Rays that lead one way are cast sixteen at a time where the processor can: neighbours in
-        # the list mostly pass through the same cells of the scene.
-        cast = _blocked_together if _has_packets and len(directions) == 1 else _blocked
+        # Sixteen at a time where the processor can: neighbours in the list mostly lead about the
+        # same way and pass through the same cells of the scene.
+        cast = _blocked_together if _has_packets else _blocked
         cast(self._scene, origins, directions, np.float32(reach), blocked)
 
 
@@ -185,7 +185,7 @@ def _blocked_together(
     reach: np.float32,
     blocked: NDArray[np.bool_],
 ) -> None:
-    """As `_blocked`, for rays in one direction."""
+    """As `_blocked`, for sixteen rays at a time."""
     size = _PACKET * (1 + _RAY_WORDS) + _ARGUMENT_WORDS
     room = np.zeros(size + _PACKET_ALIGNED, np.uint32)
     begin = (-(room.ctypes.data // 4)) % _PACKET_ALIGNED
@@ -194,18 +194,17 @@ def _blocked_together(
     arguments = room[begin + size - _ARGUMENT_WORDS : begin + size]
     arguments[0], arguments[1] = _COHERENT, _ALL_FEATURES
     numbers = words.view(np.float32)
-    for j in range(_PACKET):
-        for k in range(3):
-            numbers[(_WAY + k) * _PACKET + j] = directions[0, k]
-        words[_MASK * _PACKET + j] = _NONE
+    words[_MASK * _PACKET : (_MASK + 1) * _PACKET] = _NONE
     for i in range(0, len(origins), _PACKET):
         count = min(_PACKET, len(origins) - i)
         for j in range(_PACKET):
             chosen[j] = _NONE if j < count else 0
             numbers[_FAR * _PACKET + j] = reach
         for j in range(count):
+            ray = i + j if len(directions) > 1 else 0
             for k in range(3):
                 numbers[(_ORIGIN + k) * _PACKET + j] = origins[i + j, k]
+                numbers[(_WAY + k) * _PACKET + j] = directions[ray, k]
         _occluded_packet(chosen.ctypes.data, scene, words.ctypes.data, arguments.ctypes.data)
         for j in range(count):
             blocked[i + j] = numbers[_FAR * _PACKET + j] < 0.0
