@@ -19,6 +19,8 @@ _BLOCK = 1 << 15
 _CELL_PER_WIDTH = 0.9
 _PASSES = 2
 _MOST_CELLS = 150_000
+# Cells found of late that are remembered: neighbours ask for the same ones again and again.
+_RECENT = 256
 
 Floats = NDArray[np.float32]
 Keys = NDArray[np.int64]
@@ -97,11 +99,11 @@ class SurfaceMoments:
         parts = np.ceil(longest_edge(vertices, faces) / np.float32(self._cell))
         parts = np.clip(parts, 1, _MOST_PARTS).astype(np.int32)
         points = int((parts.astype(np.int64) ** 2).sum())
-        places, keys = np.empty((points, 3)), np.empty(points, np.int64)
-        _place_points(vertices, faces, parts, self._low, self._cell, self._stride, places, keys)
-        # Points that follow each other mostly share a cell.
-        new = np.append(True, keys[1:] != keys[:-1])[: len(keys)]
-        held = np.unique(keys[new])
+        places = np.empty((points, 3))
+        keys, fresh = np.empty(points, np.int64), np.empty(points, np.int64)
+        grid = self._low, self._cell, self._stride
+        count = _place_points(vertices, faces, parts, *grid, places, keys, fresh)
+        held = np.unique(fresh[:count])
         sums = np.zeros((len(held), 16))
         _sums(parts, places, keys, normals, sizes, held, sums)
         self._spread(held, sums.astype(np.float32))
@@ -114,23 +116,14 @@ class SurfaceMoments:
             three = np.sort(np.concatenate([cells - stride, cells, cells + stride]), kind="stable")
             cells = three[np.append(True, three[1:] != three[:-1])]
         self._cells = cells
-        field = np.zeros((len(self._cells) + 1, 16), np.float32)
-        field[np.searchsorted(self._cells, held)] = sums
+        field = np.zeros((len(cells) + 1, 16), np.float32)
+        field[np.searchsorted(cells, held)] = sums
+        spread = np.zeros_like(field)
         for stride in self._stride:
-            before, after = self._find(self._cells - stride), self._find(self._cells + stride)
             for _ in range(_PASSES):
-                beside = np.take(field, before, axis=0)
-                beside += np.take(field, after, axis=0)
-                beside *= np.float32(0.25)
-                field[:-1] *= np.float32(0.5)
-                field[:-1] += beside
+                _flow(cells, stride, field, spread)
+                field, spread = spread, field
         self._field = field
-
-    def _find(self, keys: NDArray[np.int64]) -> NDArray[np.int64]:
-        """The row of each cell; the last row, which is all 0, for cells that do not exist."""
-        row = np.searchsorted(self._cells, keys)
-        row[row == len(self._cells)] = 0
-        return np.where(self._cells[row] == keys, row, len(self._cells))
 
 
 @compiled
@@ -143,9 +136,14 @@ def _place_points(
     stride: Keys,
     places: NDArray[np.float64],
     keys: Keys,
-) -> None:
-    """Fill in the middles of the equal parts of each face, from `low`, and the cell of each."""
-    point = 0
+    fresh: Keys,
+) -> int:
+    """Fill in the middles of the equal parts of each face, from `low`, and the cell of each.
+
+    fresh : filled with the cells, each once or a few times; gives how many stand there.
+    """
+    point = count = 0
+    recent = np.full(_RECENT, -1, np.int64)
     for f in range(len(faces)):
         a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
         rows = parts[f]
@@ -161,7 +159,11 @@ def _place_points(
                 place = u * vertices[a, k] + v * vertices[b, k] + w * vertices[c, k] - low[k]
                 keys[point] += int(place / cell) * stride[k]
                 places[point, k] = place
+            if recent[keys[point] % _RECENT] != keys[point]:
+                recent[keys[point] % _RECENT] = fresh[count] = keys[point]
+                count += 1
             point += 1
+    return count
 
 
 @compiled
@@ -175,12 +177,15 @@ def _sums(
     sums: NDArray[np.float64],
 ) -> None:
     """Add up the surface in each of the cells held, from the points of each face in turn."""
-    point = at = 0
+    point = 0
+    found = np.zeros(_RECENT, np.int64)
     for f in range(len(parts)):
         size = sizes[f] / np.float64(parts[f] * parts[f])
         for _ in range(parts[f] * parts[f]):
+            at = found[keys[point] % _RECENT]
             if held[at] != keys[point]:
                 at = int(np.searchsorted(held, keys[point]))
+                found[keys[point] % _RECENT] = at
             sums[at, 0] += size
             for x in range(3):
                 sums[at, 1 + x] += size * places[point, x]
@@ -188,6 +193,28 @@ def _sums(
                 for y in range(3):
                     sums[at, 7 + 3 * x + y] += size * places[point, x] * normals[f, y]
             point += 1
+
+
+@compiled
+def _flow(cells: Keys, stride: int, field: Floats, spread: Floats) -> None:
+    """Fill in half of each cell's sums and a quarter of those of the two cells beside it.
+
+    The last row is all 0, for cells that do not exist.
+    """
+    before, after, nothing = 0, 0, len(cells)
+    half, quarter = np.float32(0.5), np.float32(0.25)
+    for row in range(len(cells)):
+        # The cells ascend, and so do those beside them.
+        while cells[before] < cells[row] - stride:
+            before += 1
+        while after < nothing and cells[after] < cells[row] + stride:
+            after += 1
+        left = before if cells[before] == cells[row] - stride else nothing
+        exists = after < nothing and cells[after] == cells[row] + stride
+        right = after if exists else nothing
+        for k in range(16):
+            beside = quarter * (field[left, k] + field[right, k])
+            spread[row, k] = half * field[row, k] + beside
 
 
 @compiled
@@ -203,8 +230,9 @@ def _ahead(
 ) -> None:
     """Fill in `ahead`, reading the sums between the eight cells nearest to each place."""
     share, base = np.empty(3), np.empty(3, np.int64)
-    rows, near = np.zeros(8, np.int64), np.empty(16)
-    last = -1
+    near = np.empty(16)
+    # Where the cells lie around those asked for of late.
+    recent, rows_of = np.full(_RECENT, -1, np.int64), np.zeros((_RECENT, 8), np.int64)
     for p in range(len(places)):
         key = 0
         for k in range(3):
@@ -212,8 +240,9 @@ def _ahead(
             base[k] = int(where)
             share[k] = where - base[k]
             key += base[k] * stride[k]
-        if key != last:
-            last = key
+        rows = rows_of[key % _RECENT]
+        if recent[key % _RECENT] != key:
+            recent[key % _RECENT] = key
             for side in range(4):
                 beside = key + (side & 1) * stride[1] + (side >> 1) * stride[2]
                 row = np.searchsorted(cells, beside)
@@ -229,8 +258,9 @@ def _ahead(
             weight = share[0] if corner & 1 else 1.0 - share[0]
             weight *= share[1] if corner >> 1 & 1 else 1.0 - share[1]
             weight *= share[2] if corner >> 2 else 1.0 - share[2]
-            for k in range(16):
-                near[k] += weight * field[rows[corner], k]
+            sums = field[rows[corner]]
+            for k in range(len(sums)):
+                near[k] += weight * sums[k]
         total, far = near[0], 0.0
         for x in range(3):
             total += near[4 + x] * facing[p, x]
