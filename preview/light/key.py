@@ -30,6 +30,7 @@ def key_light(
     direction = towards.astype(np.float32)
     cosine: Floats = np.clip(np.einsum("fx,x->f", normals, direction), 0.0, 1.0)
     facing = np.flatnonzero(cosine > 0)
-    origins = centres[facing] + normals[facing] * np.float32(_LIFT_MM)
+    lift = np.take(normals, facing, axis=0) * np.float32(_LIFT_MM)
+    origins = np.take(centres, facing, axis=0) + lift
     cosine[facing[scene.blocked(origins, direction[None, :])]] = 0.0
     return cosine
