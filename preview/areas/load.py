@@ -205,9 +205,10 @@ def _body(mesh: Mended, pairs: Neighbours, scene: RayScene) -> _Body:
     """
     count, shell = shells_of(len(mesh.faces), pairs)
     turned = shells_inside_out(mesh.vertices, mesh.faces, shell, count)[shell]
-    if turned.any() or scene.faces is not mesh.faces:
-        faces = np.where(turned[:, None], mesh.faces[:, ::-1], mesh.faces)
-        scene = RayScene(mesh.vertices, faces)
+    if scene.faces is not mesh.faces:
+        scene = RayScene(mesh.vertices, mesh.faces)
+    if turned.any():
+        scene = scene.turned(turned)
     exposed = exposed_faces(scene, _closed(pairs, shell, count))
     return _Body(scene, count, shell, turned, exposed)
 

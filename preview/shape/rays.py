@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -41,6 +42,19 @@ class RayScene:
         self.vertices: Floats = np.ascontiguousarray(vertices, dtype=np.float32)
         self.faces: NDArray[np.int32] = np.ascontiguousarray(faces, dtype=np.int32)
         self._embree = _prepared(self.vertices, self.faces)
+        self._turned: NDArray[np.bool_] | None = None
+
+    def turned(self, which: NDArray[np.bool_]) -> RayScene:
+        """The same mesh with some faces wound the other way, not prepared anew for it.
+
+        Parameters
+        ----------
+        which : (faces,) bool, the faces to turn: their corners come in the opposite order.
+        """
+        scene = copy(self)
+        scene.faces = np.where(which[:, None], self.faces[:, ::-1], self.faces)
+        scene._turned = which if self._turned is None else which ^ self._turned
+        return scene
 
     def first_hit(
         self, origins: Floats, directions: Floats
@@ -69,6 +83,10 @@ class RayScene:
 
         for _ in in_threads(cast, chunks(len(origins), _CHUNK)):
             pass
+        if self._turned is not None:
+            # What was the last corner when the mesh was prepared is the first one now.
+            other = np.flatnonzero((face >= 0) & self._turned[face])
+            bary[other, 1] = 1 - bary[other, 0] - bary[other, 1]
         return face, distance, bary
 
     def blocked(

@@ -46,6 +46,19 @@ def test_no_ray_slips_through_a_shared_edge() -> None:
     assert (face >= 0).all()
 
 
+def test_turned_faces_give_the_weights_of_their_corners_in_the_new_order() -> None:
+    scene = RayScene(SQUARE, SQUARE_FACES).turned(np.array([False, True]))
+    assert scene.faces.tolist() == [[0, 1, 2], [3, 2, 0]]
+    xy = np.random.default_rng(7).uniform(0.1, 3.9, (500, 2))
+    # Turned twice, a face is as it was; the other is turned now.
+    for one in (scene, scene.turned(np.array([True, True]))):
+        face, _, bary = one.first_hit(rays_down(xy), DOWN)
+        assert set(face.tolist()) == {0, 1}
+        weights = np.column_stack([1 - bary.sum(axis=1), bary])
+        places = np.einsum("nc,ncx->nx", weights, SQUARE[one.faces[face]].astype(float))
+        np.testing.assert_allclose(places[:, :2], xy, atol=1e-5)
+
+
 def test_blocked_agrees_with_first_hit_and_heeds_its_reach() -> None:
     scene = RayScene(SQUARE, SQUARE_FACES)
     origins = rays_down(np.random.default_rng(8).uniform(-1, 5, (3000, 2)))
