@@ -28,7 +28,6 @@ from preview.rack.paint import Finish
 from preview.render.seen import Seen
 from preview.render.view import View
 from preview.shape.compiled import compiled
-from preview.shape.ordering import order_of
 from preview.shape.rays import RayScene
 
 Array = NDArray[np.float32]
@@ -75,8 +74,6 @@ _METAL_DIFFUSE = 0.35
 _DIM, _BRIGHT = 0.2, 0.5
 _TABLE_BOUNCE = 0.35
 _LIFT_MM = 2e-3
-# Pixels of a square of rays, across and down; a number of a square fits into so many bits.
-_TILE, _TILE_BITS = 4, 32
 
 
 @dataclass(frozen=True, eq=False)
@@ -139,9 +136,7 @@ def light_samples(
     if shaded is None:
         shaded = np.zeros(count, np.bool_)
         lit, origins = lit[:facing], origins[:facing]
-        order = _by_tile(np.take(seen.pixel, lit), seen.view.width)
-        met = scene().blocked(np.take(origins, order, axis=0), towards[None])
-        shaded[np.take(lit, order)] = met
+        shaded[lit] = scene().blocked(origins, towards[None])
     visible = np.where(shaded, np.float32(1.0 - lamp.shadow), np.float32(1.0))
 
     back = np.asarray(seen.view.axes()[2], dtype=np.float32)
@@ -177,14 +172,6 @@ def light_samples(
         eye_half=np.full(1, float(half @ back), dtype=np.float32),
         shaded=shaded,
     )
-
-
-def _by_tile(pixel: Ints, width: int) -> NDArray[np.int64]:
-    """The order that brings pixels of small squares together, so that rays from them keep close."""
-    row, column = np.divmod(pixel, np.int32(width))
-    across = width // _TILE + 1
-    tile = row // np.int32(_TILE) * np.int32(across) + column // np.int32(_TILE)
-    return order_of(tile.astype(np.uint64), _TILE_BITS)
 
 
 @compiled
