@@ -242,9 +242,10 @@ def _join(
         for sample in range(side * side):
             down, right = downs[sample], rights[sample]
             row, column = pixel_row * side + down, pixel_column * side + right
-            f = number[row, column]
-            if f < 0:
+            shown = number[row, column]
+            if shown < 0:
                 continue
+            f = np.uint32(shown)
             here, moved = depth[row, column], np.float32(0.0)
             if painted and varies[f]:
                 moved = uneven[listed]
@@ -253,7 +254,7 @@ def _join(
                 moved = least[f]
             found = -1
             for g in range(begin, groups):
-                e = face[g]
+                e = np.uint32(face[g])
                 if abs(way[g - begin] - moved) > np.float32(_TRAVEL):
                     continue
                 if e == f:
@@ -264,11 +265,12 @@ def _join(
                 facing = steep = np.float32(0.0)
                 for k in range(3):
                     facing += normal[e, k] * normal[f, k]
-                    steep += normal[e, k] * back[k]
                 if facing < np.float32(_FACING_COSINE):
                     continue
                 apart = abs(far[g - begin] - here)
                 if apart > plain:
+                    for k in range(3):
+                        steep += normal[e, k] * back[k]
                     steep = max(abs(steep), np.float32(_STEEPEST_COSINE))
                     rise = np.sqrt(np.float32(1.0) / (steep * steep) - np.float32(1.0))
                     if apart > plain + mm_per_pixel * rise:
