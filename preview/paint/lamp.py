@@ -247,19 +247,18 @@ def _shine(
         reflected_up[i] = np.float32(2.0) * towards_eye * z - back[2]
 
 
-def under_lamp(
-    body: Array, area: NDArray[np.int32], lit: Lit, table: PaintTable, lamp: Lamp
-) -> Array:
-    """Linear light that leaves each sample towards the eye.
+def under_lamp(row: Ints, area: Ints, lit: Lit, table: PaintTable, lamp: Lamp) -> Array:
+    """(samples, 3) float32: linear sRGB of the light that leaves each sample towards the eye.
 
     Parameters
     ----------
-    body : (samples, 3) float32, linear sRGB of the paint alone.
+    row : (samples,) int32, area * levels + level, where the paint of each sample stands in `table`.
     area : (samples,) int32, the area of each sample, for its finish.
     """
-    out = np.empty_like(body)
+    out = np.empty((len(row), 3), np.float32)
     _leave(
-        body,
+        table.linear.reshape(-1, 3),
+        row,
         area,
         np.array([_ROUGHNESS[finish] for finish in table.finish], np.float32),
         np.array([finish == "metallic" for finish in table.finish], np.bool_),
@@ -279,7 +278,8 @@ def under_lamp(
 
 @compiled
 def _leave(
-    body: Array,
+    paint: Array,
+    row: Ints,
     area: Ints,
     roughness: Array,
     metallic: NDArray[np.bool_],
@@ -297,11 +297,14 @@ def _leave(
     """Fill in what leaves each sample: diffuse light and a micro-facet highlight.
 
     Facets by the GGX distribution, with Smith's shadowing and Schlick's Fresnel term.
+
+    paint : (rows, 3) linear sRGB of the paint alone.
     """
     one = np.float32(1.0)
     fresnel = (one - eye_half) ** 5
     film = np.float32(_FILM_F0) + np.float32(1.0 - _FILM_F0) * fresnel
-    for i in range(len(body)):
+    for i in range(len(row)):
+        body = paint[row[i]]
         rough = roughness[area[i]]
         alpha2 = rough * rough
         spread = normal_half[i] * normal_half[i] * (alpha2 - one) + one
@@ -317,7 +320,7 @@ def _leave(
             mirror += room * openness[i] * (np.float32(_DIM) + np.float32(_BRIGHT) * open_sky)
             share = diffuse[i] * np.float32(_METAL_DIFFUSE) + mirror
             for channel in range(3):
-                out[i, channel] = body[i, channel] * share
+                out[i, channel] = body[channel] * share
         else:
             for channel in range(3):
-                out[i, channel] = body[i, channel] * diffuse[i] + film * highlight
+                out[i, channel] = body[channel] * diffuse[i] + film * highlight
