@@ -28,7 +28,6 @@ from preview.rack.paint import Finish
 from preview.render.seen import Seen
 from preview.render.view import View
 from preview.shape.compiled import compiled
-from preview.shape.ordering import order_of
 from preview.shape.rays import RayScene
 
 Array = NDArray[np.float32]
@@ -75,8 +74,6 @@ _METAL_DIFFUSE = 0.35
 _DIM, _BRIGHT = 0.2, 0.5
 _TABLE_BOUNCE = 0.35
 _LIFT_MM = 2e-3
-# Pixels of a square of rays, across and down; a number of a square fits into so many bits.
-_TILE, _TILE_BITS = 4, 32
 
 
 @dataclass(frozen=True, eq=False)
@@ -139,9 +136,7 @@ def light_samples(
     if shaded is None:
         shaded = np.zeros(count, np.bool_)
         lit, origins = lit[:facing], origins[:facing]
-        order = _by_tile(np.take(seen.pixel, lit), seen.view.width)
-        met = scene().blocked(np.take(origins, order, axis=0), towards[None])
-        shaded[np.take(lit, order)] = met
+        shaded[lit] = scene().blocked(origins, towards[None])
     visible = np.where(shaded, np.float32(1.0 - lamp.shadow), np.float32(1.0))
 
     back = np.asarray(seen.view.axes()[2], dtype=np.float32)
@@ -177,14 +172,6 @@ def light_samples(
         eye_half=np.full(1, float(half @ back), dtype=np.float32),
         shaded=shaded,
     )
-
-
-def _by_tile(pixel: Ints, width: int) -> NDArray[np.int64]:
-    """The order that brings pixels of small squares together, so that rays from them keep close."""
-    row, column = np.divmod(pixel, np.int32(width))
-    across = width // _TILE + 1
-    tile = row // np.int32(_TILE) * np.int32(across) + column // np.int32(_TILE)
-    return order_of(tile.astype(np.uint64), _TILE_BITS)
 
 
 @compiled
@@ -260,19 +247,18 @@ def _shine(
         reflected_up[i] = np.float32(2.0) * towards_eye * z - back[2]
 
 
-def under_lamp(
-    body: Array, area: NDArray[np.int32], lit: Lit, table: PaintTable, lamp: Lamp
-) -> Array:
-    """Linear light that leaves each sample towards the eye.
+def under_lamp(row: Ints, area: Ints, lit: Lit, table: PaintTable, lamp: Lamp) -> Array:
+    """(samples, 3) float32: linear sRGB of the light that leaves each sample towards the eye.
 
     Parameters
     ----------
-    body : (samples, 3) float32, linear sRGB of the paint alone.
+    row : (samples,) int32, area * levels + level, where the paint of each sample stands in `table`.
     area : (samples,) int32, the area of each sample, for its finish.
     """
-    out = np.empty_like(body)
+    out = np.empty((len(row), 3), np.float32)
     _leave(
-        body,
+        table.linear.reshape(-1, 3),
+        row,
         area,
         np.array([_ROUGHNESS[finish] for finish in table.finish], np.float32),
         np.array([finish == "metallic" for finish in table.finish], np.bool_),
@@ -292,7 +278,8 @@ def under_lamp(
 
 @compiled
 def _leave(
-    body: Array,
+    paint: Array,
+    row: Ints,
     area: Ints,
     roughness: Array,
     metallic: NDArray[np.bool_],
@@ -310,11 +297,14 @@ def _leave(
     """Fill in what leaves each sample: diffuse light and a micro-facet highlight.
 
     Facets by the GGX distribution, with Smith's shadowing and Schlick's Fresnel term.
+
+    paint : (rows, 3) linear sRGB of the paint alone.
     """
     one = np.float32(1.0)
     fresnel = (one - eye_half) ** 5
     film = np.float32(_FILM_F0) + np.float32(1.0 - _FILM_F0) * fresnel
-    for i in range(len(body)):
+    for i in range(len(row)):
+        body = paint[row[i]]
         rough = roughness[area[i]]
         alpha2 = rough * rough
         spread = normal_half[i] * normal_half[i] * (alpha2 - one) + one
@@ -330,7 +320,7 @@ def _leave(
             mirror += room * openness[i] * (np.float32(_DIM) + np.float32(_BRIGHT) * open_sky)
             share = diffuse[i] * np.float32(_METAL_DIFFUSE) + mirror
             for channel in range(3):
-                out[i, channel] = body[i, channel] * share
+                out[i, channel] = body[channel] * share
         else:
             for channel in range(3):
-                out[i, channel] = body[i, channel] * diffuse[i] + film * highlight
+                out[i, channel] = body[channel] * diffuse[i] + film * highlight

@@ -81,10 +81,9 @@ def _rows(
 
 def paint_look(look: Look, table: PaintTable, lamp: Lamp | None) -> Picture:
     """The picture of one scheme: a table look-up a sample, then the lamp."""
-    body = np.take(table.linear.reshape(-1, 3), look.row, axis=0)
     if lamp is None or look.lit is None:
-        return gather_picture(look.seen, body)
-    return gather_picture(look.seen, under_lamp(body, look.area, look.lit, table, lamp))
+        return gather_picture(look.seen, np.take(table.linear.reshape(-1, 3), look.row, axis=0))
+    return gather_picture(look.seen, under_lamp(look.row, look.area, look.lit, table, lamp))
 
 
 def value_of_look(look: Look, table: PaintTable) -> Picture:

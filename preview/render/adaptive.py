@@ -18,6 +18,8 @@ _TRAVEL = 0.15
 _FACING_COSINE = 0.9
 _DEPTH_PIXELS = 1.0
 _STEEPEST_COSINE = 0.15
+# Pixels of a square, across and down: what they show lies together in memory and for rays.
+_SQUARE = 4
 
 Floats = NDArray[np.float32]
 Ints = NDArray[np.int32]
@@ -68,8 +70,9 @@ def see_adaptive(
 
     Returns
     -------
-    seen : in the order of the pixels; a joined sample weighs as much as those that it joins. It
-        lies in the middle of them when they see one face, else where the first of them lies.
+    seen : by squares of 4 × 4 pixels, the samples of a pixel together; a joined sample weighs as
+        much as those that it joins. It lies in the middle of them when they see one face, else
+        where the first of them lies.
     """
     return joined(renderer.draw(view, samples), sculpt, ways)
 
@@ -78,13 +81,16 @@ def joined(drawn: Drawn, sculpt: Sculpt, ways: Ways | None = None) -> Seen:
     """Samples of a pixel that show the same as one; parameters as for `see_adaptive`."""
     view = drawn.view
     number = drawn.number.reshape(view.height * drawn.side, -1)
-    # No more groups than samples that hit; what is not filled costs nothing.
-    most = int(np.count_nonzero(number >= 0))
+    pixels = np.empty((view.height * view.width, 2), np.int32)
+    pixels = pixels[: _list_pixels(number, drawn.side, pixels)]
+    # No more groups than samples; what is not filled costs nothing.
+    most = len(pixels) * drawn.side**2
     pixel, face = np.empty(most, np.int32), np.empty(most, np.int32)
     weight, place = np.empty(most, np.float32), np.empty((most, 2), np.float32)
     groups = _join(
         number,
         drawn.depth.reshape(number.shape),
+        pixels,
         drawn.side,
         sculpt.area,
         sculpt.normal,
@@ -93,7 +99,7 @@ def joined(drawn: Drawn, sculpt: Sculpt, ways: Ways | None = None) -> Seen:
         ways is not None,
         np.empty(0, np.float32) if ways is None else ways.least,
         np.empty(0, np.bool_) if ways is None else ways.varies,
-        _ways_where_they_vary(drawn, number, sculpt, ways, most),
+        _ways_where_they_vary(drawn, number, pixels, sculpt, ways),
         pixel,
         face,
         weight,
@@ -105,14 +111,15 @@ def joined(drawn: Drawn, sculpt: Sculpt, ways: Ways | None = None) -> Seen:
 
 
 def _ways_where_they_vary(
-    drawn: Drawn, number: Ints, sculpt: Sculpt, ways: Ways | None, most: int
+    drawn: Drawn, number: Ints, pixels: Ints, sculpt: Sculpt, ways: Ways | None
 ) -> Floats:
     """The way at each sample on whose face it varies, pixel by pixel."""
     if ways is None:
         return np.empty(0, np.float32)
     # On most small faces the colour is one; only on the others does the place matter.
-    face, place = np.empty(most, np.int32), np.empty((most, 2), np.float32)
-    count = _list_varying(number, drawn.side, ways.varies, face, place)
+    most = len(pixels) * drawn.side**2
+    face, place = np.empty(most + 1, np.int32), np.empty((most + 1, 2), np.float32)
+    count = _list_varying(number, pixels, drawn.side, ways.varies, face, place)
     face = face[:count]
     bary, _ = on_faces(drawn.view, place[:count], sculpt.vertices, sculpt.faces, face)
     way = np.empty(count, np.float32)
@@ -134,22 +141,48 @@ def _find_ways(
 
 
 @compiled
-def _list_varying(number: Ints, side: int, varies: Bools, face: Ints, place: Floats) -> int:
-    """List the samples on whose face the way varies, pixel by pixel; gives their number."""
+def _list_pixels(number: Ints, side: int, pixels: Ints) -> int:
+    """List row and column of pixels, square by square where one shows anything; gives their number.
+
+    pixels : (pixels, 2), of which so many are filled.
+    """
+    height, width = number.shape[0] // side, number.shape[1] // side
+    count = 0
+    for top in range(0, height, _SQUARE):
+        for left in range(0, width, _SQUARE):
+            bottom, end = min(top + _SQUARE, height), min(left + _SQUARE, width)
+            shown = -1
+            for y in range(top * side, bottom * side):
+                for x in range(np.uint32(left * side), np.uint32(end * side)):
+                    shown = max(shown, number[y, x])
+            if shown < 0:
+                continue
+            for row in range(top, bottom):
+                for column in range(left, end):
+                    pixels[count, 0], pixels[count, 1] = row, column
+                    count += 1
+    return count
+
+
+@compiled
+def _list_varying(
+    number: Ints, pixels: Ints, side: int, varies: Bools, face: Ints, place: Floats
+) -> int:
+    """List the samples on whose face the way varies, pixel by pixel; gives their number.
+
+    face, place : one longer than all samples of the pixels; so many are filled.
+    """
     step, half = np.float32(1.0 / side), np.float32(0.5)
     count = 0
-    for pixel_row in range(number.shape[0] // side):
-        for pixel_column in range(number.shape[1] // side):
-            for down in range(side):
-                for right in range(side):
-                    f = number[pixel_row * side + down, pixel_column * side + right]
-                    if f >= 0 and varies[f]:
-                        face[count] = f
-                        place[count, 0] = (
-                            np.float32(pixel_column) + (np.float32(right) + half) * step
-                        )
-                        place[count, 1] = np.float32(pixel_row) + (np.float32(down) + half) * step
-                        count += 1
+    for i in range(len(pixels)):
+        row, column = pixels[i, 0], pixels[i, 1]
+        for down in range(side):
+            for right in range(side):
+                f = number[row * side + down, column * side + right]
+                face[count] = f
+                place[count, 0] = np.float32(column) + (np.float32(right) + half) * step
+                place[count, 1] = np.float32(row) + (np.float32(down) + half) * step
+                count += f >= 0 and varies[np.uint32(f)]
     return count
 
 
@@ -171,6 +204,7 @@ def _blend_ways(
 def _join(
     number: Ints,
     depth: Floats,
+    pixels: Ints,
     side: int,
     area: Ints,
     normal: Floats,
@@ -188,6 +222,7 @@ def _join(
     """Fill in the groups of like samples, pixel by pixel; gives their number.
 
     number, depth : (rows, columns) of samples.
+    pixels : (pixels, 2) row and column of those to look at.
     uneven : way of the samples on whose face it varies, in their order.
     face : of each group, that of its first sample, which all others of it are like.
     middle : (groups, 2) where each group lies in the picture: in its middle, but never off the
@@ -198,63 +233,65 @@ def _join(
     # Of the groups of one pixel: way, depth and place of the first sample; whether faces differ.
     way, far = np.empty(side * side, np.float32), np.empty(side * side, np.float32)
     first, mixed = np.empty((side * side, 2), np.float32), np.empty(side * side, np.bool_)
-    height, width = number.shape[0] // side, number.shape[1] // side
+    width = number.shape[1] // side
     downs, rights = np.divmod(np.arange(side * side), side)
     groups = listed = 0
-    for pixel_row in range(height):
-        for pixel_column in range(width):
-            begin = groups
-            for sample in range(side * side):
-                down, right = downs[sample], rights[sample]
-                row, column = pixel_row * side + down, pixel_column * side + right
-                f = number[row, column]
-                if f < 0:
+    for i in range(len(pixels)):
+        pixel_row, pixel_column = pixels[i, 0], pixels[i, 1]
+        begin = groups
+        for sample in range(side * side):
+            down, right = downs[sample], rights[sample]
+            row, column = pixel_row * side + down, pixel_column * side + right
+            shown = number[row, column]
+            if shown < 0:
+                continue
+            f = np.uint32(shown)
+            here, moved = depth[row, column], np.float32(0.0)
+            if painted and varies[f]:
+                moved = uneven[listed]
+                listed += 1
+            elif painted:
+                moved = least[f]
+            found = -1
+            for g in range(begin, groups):
+                e = np.uint32(face[g])
+                if abs(way[g - begin] - moved) > np.float32(_TRAVEL):
                     continue
-                here, moved = depth[row, column], np.float32(0.0)
-                if painted and varies[f]:
-                    moved = uneven[listed]
-                    listed += 1
-                elif painted:
-                    moved = least[f]
-                found = -1
-                for g in range(begin, groups):
-                    e = face[g]
-                    if abs(way[g - begin] - moved) > np.float32(_TRAVEL):
-                        continue
-                    if e == f:
-                        found = g
-                        break
-                    if area[e] != area[f]:
-                        continue
-                    facing = steep = np.float32(0.0)
-                    for k in range(3):
-                        facing += normal[e, k] * normal[f, k]
-                        steep += normal[e, k] * back[k]
-                    if facing < np.float32(_FACING_COSINE):
-                        continue
-                    apart = abs(far[g - begin] - here)
-                    if apart > plain:
-                        steep = max(abs(steep), np.float32(_STEEPEST_COSINE))
-                        rise = np.sqrt(np.float32(1.0) / (steep * steep) - np.float32(1.0))
-                        if apart > plain + mm_per_pixel * rise:
-                            continue
+                if e == f:
                     found = g
                     break
-                x = np.float32(pixel_column) + (np.float32(right) + half) * step
-                y = np.float32(pixel_row) + (np.float32(down) + half) * step
-                if found < 0:
-                    found, new = groups, groups - begin
-                    pixel[found], face[found] = pixel_row * width + pixel_column, f
-                    weight[found] = middle[found, 0] = middle[found, 1] = np.float32(0.0)
-                    way[new], far[new], mixed[new] = moved, here, False
-                    first[new, 0], first[new, 1] = x, y
-                    groups += 1
-                mixed[found - begin] = mixed[found - begin] or face[found] != f
-                weight[found] += share
-                middle[found, 0] += share * x
-                middle[found, 1] += share * y
-            for g in range(begin, groups):
-                for k in range(2):
-                    mean = middle[g, k] / weight[g]
-                    middle[g, k] = first[g - begin, k] if mixed[g - begin] else mean
+                if area[e] != area[f]:
+                    continue
+                facing = steep = np.float32(0.0)
+                for k in range(3):
+                    facing += normal[e, k] * normal[f, k]
+                if facing < np.float32(_FACING_COSINE):
+                    continue
+                apart = abs(far[g - begin] - here)
+                if apart > plain:
+                    for k in range(3):
+                        steep += normal[e, k] * back[k]
+                    steep = max(abs(steep), np.float32(_STEEPEST_COSINE))
+                    rise = np.sqrt(np.float32(1.0) / (steep * steep) - np.float32(1.0))
+                    if apart > plain + mm_per_pixel * rise:
+                        continue
+                found = g
+                break
+            x = np.float32(pixel_column) + (np.float32(right) + half) * step
+            y = np.float32(pixel_row) + (np.float32(down) + half) * step
+            if found < 0:
+                found, new = groups, groups - begin
+                pixel[found], face[found] = pixel_row * width + pixel_column, f
+                weight[found] = middle[found, 0] = middle[found, 1] = np.float32(0.0)
+                way[new], far[new], mixed[new] = moved, here, False
+                first[new, 0], first[new, 1] = x, y
+                groups += 1
+            mixed[found - begin] = mixed[found - begin] or face[found] != f
+            weight[found] += share
+            middle[found, 0] += share * x
+            middle[found, 1] += share * y
+        for g in range(begin, groups):
+            for k in range(2):
+                mean = middle[g, k] / weight[g]
+                middle[g, k] = first[g - begin, k] if mixed[g - begin] else mean
     return groups

@@ -39,8 +39,9 @@ _NONE = 0xFFFFFFFF
 
 # RTCRay16 holds the words of sixteen rays side by side: all first words, then all second ones.
 _PACKET, _PACKET_ALIGNED, _RAY_WORDS = 16, 16, 12
-_VERSION_MAJOR, _NATIVE_PACKETS = 1, 34
+_VERSION_MAJOR, _NATIVE_EIGHTS, _NATIVE_PACKETS = 1, 33, 34
 _MAJOR = 4
+_EIGHT_BRANCHES = b"tri_accel=bvh8.triangle4v"
 _COHERENT, _ALL_FEATURES = 1 << 16, 0xFFFFFFFF
 _ARGUMENT_WORDS = 16
 
@@ -68,9 +69,10 @@ def _loop_call(name: str, takes: int = 3) -> Any:
 
 
 _handle, _count, _number = ctypes.c_void_p, ctypes.c_size_t, ctypes.c_int
-_device = _call("rtcNewDevice", _handle, ctypes.c_char_p)(None)
+_new_device = _call("rtcNewDevice", _handle, ctypes.c_char_p)
+_plain = _new_device(None)
 _property = _call("rtcGetDeviceProperty", ctypes.c_ssize_t, _handle, _number)
-_version = _property(_device, _VERSION_MAJOR)
+_version = _property(_plain, _VERSION_MAJOR)
 if _version != _MAJOR:
     raise OSError(f"Embree {_MAJOR} is needed here, the library is Embree {_version}")
 _new_scene = _call("rtcNewScene", _handle, _handle)
@@ -87,13 +89,22 @@ _release_geometry = _call("rtcReleaseGeometry", None, _handle)
 _commit_scene = _call("rtcCommitScene", None, _handle)
 _release_scene = _call("rtcReleaseScene", None, _handle)
 _intersect, _occluded = _loop_call("rtcIntersect1"), _loop_call("rtcOccluded1")
+# Nodes with eight branches, where the processor takes eight numbers at once, lead rays to their
+# faces faster than Embree's own choice of four.
+_device = _new_device(_EIGHT_BRANCHES if _property(_plain, _NATIVE_EIGHTS) == 1 else None)
+_error = _call("rtcGetDeviceError", _number, _handle)
 _has_packets = _property(_device, _NATIVE_PACKETS) == 1
 # Without them the name may be missing; the loop that calls it is then never compiled.
 _occluded_packet: Any = _loop_call("rtcOccluded16", 4) if _has_packets else None
 
 
 class Embree:
-    """A mesh that Embree has prepared; parameters and results as for `RayScene`."""
+    """A mesh that Embree has prepared; parameters and results as for `RayScene`.
+
+    Raises
+    ------
+    OSError : Embree cannot prepare the mesh in this way.
+    """
 
     def __init__(self, vertices: Floats, faces: Ints) -> None:
         # Embree reads 16 bytes at every vertex, so one more must follow the last.
@@ -112,6 +123,8 @@ class Embree:
         _attach(self._scene, geometry)
         _release_geometry(geometry)
         _commit_scene(self._scene)
+        if (error := _error(_device)) != 0:
+            raise OSError(f"Embree cannot prepare the mesh: error {error}")
 
     def first_hit(
         self, origins: Floats, directions: Floats, face: Ints, distance: Floats, bary: Floats

@@ -187,8 +187,9 @@ def _draw(
     """
     left, nothing = 0, np.float32(0.0)
     for index in range(len(some)):
-        f = some[index]
-        a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
+        # Unsigned numbers need no look whether they count from the end.
+        f = np.uint32(some[index])
+        a, b, c = np.uint32(faces[f, 0]), np.uint32(faces[f, 1]), np.uint32(faces[f, 2])
         near_a, near_b, near_c = placed[a, 2], placed[b, 2], placed[c, 2]
         ax, bx, cx = placed[a, 0], placed[b, 0], placed[c, 0]
         ay, by, cy = placed[a, 1], placed[b, 1], placed[c, 1]
@@ -225,11 +226,11 @@ def _draw(
             of_b = dx * b_right + dy * b_down
             of_c = dx * c_right + dy * c_down
             at = near + dx * right + dy * down
-            for sample in range(row * width + first, row * width + last + 1):
-                # One branch for all that must hold: the processor foresees none of them.
+            begin = row * width
+            for sample in range(np.uint64(begin + first), np.uint64(begin + last + 1)):
                 inside = min(of_b, of_c, 1.0 - of_b - of_c) >= -_SEAM
                 here = np.float32(at)
-                if inside & (here > nearest[sample]):
+                if inside and here > nearest[sample]:
                     nearest[sample], number[sample] = here, f
                 of_b += b_right
                 of_c += c_right

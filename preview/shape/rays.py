@@ -115,11 +115,12 @@ def _prepared(vertices: Floats, faces: NDArray[np.int32]) -> Embree | WrappedEmb
     """The mesh in Embree, by the fast way where it is open."""
     try:
         from preview.shape.embree import Embree
+
+        return Embree(vertices, faces)
     except (OSError, AttributeError):
         from preview.shape.embree_wrapped import WrappedEmbree
 
         return WrappedEmbree(vertices, faces)
-    return Embree(vertices, faces)
 
 
 def _ready(origins: Floats, directions: Floats) -> tuple[Floats, Floats]:

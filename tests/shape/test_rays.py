@@ -159,3 +159,12 @@ def test_an_embree_of_another_version_is_left_to_its_wrapper(
     with pytest.raises(OSError, match="Embree 4 is needed"):
         importlib.import_module("preview.shape.embree")
     assert type(RayScene(SQUARE, SQUARE_FACES)._embree).__name__ == "WrappedEmbree"
+
+
+def test_what_embree_refuses_is_left_to_its_wrapper(monkeypatch: pytest.MonkeyPatch) -> None:
+    embree = pytest.importorskip("preview.shape.embree", exc_type=(OSError, AttributeError))
+    monkeypatch.setattr(embree, "_device", embree._new_device(b"tri_accel=of.no.kind"))
+    with pytest.raises(OSError, match="cannot prepare the mesh"):
+        embree.Embree(SQUARE, SQUARE_FACES)
+    scene = RayScene(SQUARE, SQUARE_FACES)
+    assert type(scene._embree).__name__ == "WrappedEmbree"
