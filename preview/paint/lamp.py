@@ -192,7 +192,7 @@ def _face_the_lamp(
     lift = np.float32(_LIFT_MM)
     facing = 0
     for i in range(len(face)):
-        f = face[i]
+        f = np.uint32(face[i])
         w1, w2 = bary[i, 0], bary[i, 1]
         w0 = np.float32(1.0) - w1 - w2
         x = w0 * corner_normal[f, 0, 0] + w1 * corner_normal[f, 1, 0] + w2 * corner_normal[f, 2, 0]
@@ -205,7 +205,7 @@ def _face_the_lamp(
             w0 * corner_openness[f, 0] + w1 * corner_openness[f, 1] + w2 * corner_openness[f, 2]
         )
         if x * towards[0] + y * towards[1] + z * towards[2] > 0:
-            a, b, c = faces[f, 0], faces[f, 1], faces[f, 2]
+            a, b, c = np.uint32(faces[f, 0]), np.uint32(faces[f, 1]), np.uint32(faces[f, 2])
             for k in range(3):
                 place = w0 * vertices[a, k] + w1 * vertices[b, k] + w2 * vertices[c, k]
                 origins[facing, k] = place + normal[i, k] * lift

@@ -70,7 +70,7 @@ def _rows(
 ) -> None:
     """Fill in the area of each sample, and the table's row, as `level_of_tone` finds it."""
     for i in range(len(face)):
-        f = face[i]
+        f = np.uint32(face[i])
         tone = corner_tone[f, 0]
         tone += (corner_tone[f, 1] - corner_tone[f, 0]) * bary[i, 0]
         tone += (corner_tone[f, 2] - corner_tone[f, 0]) * bary[i, 1]

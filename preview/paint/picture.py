@@ -110,7 +110,7 @@ def _set_on(
                 light = premultiplied[row, column, k] + clear * behind[row, column, k]
                 # What is no number becomes black: as an index it would read anywhere.
                 light = min(light, np.float32(1.0)) if light > 0 else np.float32(0.0)
-                codes[row, column, k] = table[int(np.sqrt(light) * last + np.float32(0.5))]
+                codes[row, column, k] = table[np.uint32(np.sqrt(light) * last + np.float32(0.5))]
 
 
 @cache

@@ -193,7 +193,7 @@ def _blend_ways(
     """Fill in the way of each sample, whose tone is blended between the corners."""
     scale = np.float32(travel.shape[1] - 1)
     for i in range(len(face)):
-        f = face[i]
+        f = np.uint32(face[i])
         tone = corner_tone[f, 0]
         tone += (corner_tone[f, 1] - corner_tone[f, 0]) * bary[i, 0]
         tone += (corner_tone[f, 2] - corner_tone[f, 0]) * bary[i, 1]
