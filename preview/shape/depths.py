@@ -11,12 +11,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.shape.compiled import compiled
-from preview.shape.threads import chunks, in_threads
+from preview.shape.threads import chunks, cores, in_threads
 
 # Below any depth, and finite: times 0 it must stay a number.
 NOTHING = -1e30
 
-# Maps drawn by one thread in one pass over the faces.
+# Maps that a thread draws in one pass over the faces, at most.
 _TOGETHER = 16
 # Faces of a block, whose numbers stay in the processor's cache while all maps are drawn.
 _BLOCK = 512
@@ -49,7 +49,8 @@ def depth_maps(vertices: Floats, faces: Ints, middle: Floats, axes: Floats, side
     def draw(some: slice) -> None:
         _draw(vertices, faces, middle, axes[some], side, depth[some])
 
-    for _ in in_threads(draw, chunks(len(axes), _TOGETHER)):
+    together = min(_TOGETHER, -(-len(axes) // cores()))
+    for _ in in_threads(draw, chunks(len(axes), together)):
         pass
     return depth
 
