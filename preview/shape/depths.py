@@ -140,12 +140,13 @@ def _draw(
                     depth[m, sample + side + 1] = max(depth[m, sample + side + 1], aslant[i])
                     continue
                 for row in range(np.int32(tall[i]) + 1):
-                    b, c = first_b[i] + row * down_b[i], first_c[i] + row * down_c[i]
+                    b = first_b[i] + np.float32(row) * down_b[i]
+                    c = first_c[i] + np.float32(row) * down_c[i]
                     for column in range(np.int32(wide[i]) + 1):
                         at = min(b, c, one - b - c) >= seam
                         nearness = near_a[i] + b * near_b[i] + c * near_c[i]
-                        if at & (nearness > depth[m, sample + column]):
-                            depth[m, sample + column] = nearness
+                        was = depth[m, sample + column]
+                        depth[m, sample + column] = nearness if at & (nearness > was) else was
                         b += right_b[i]
                         c += right_c[i]
                     sample += side
