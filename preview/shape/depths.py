@@ -11,12 +11,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.shape.compiled import compiled
-from preview.shape.threads import chunks, in_threads
+from preview.shape.threads import chunks, cores, in_threads
 
 # Below any depth, and finite: times 0 it must stay a number.
 NOTHING = -1e30
 
-# Maps drawn by one thread in one pass over the faces.
+# Maps that a thread draws in one pass over the faces, at most.
 _TOGETHER = 16
 # Faces of a block, whose numbers stay in the processor's cache while all maps are drawn.
 _BLOCK = 512
@@ -49,7 +49,8 @@ def depth_maps(vertices: Floats, faces: Ints, middle: Floats, axes: Floats, side
     def draw(some: slice) -> None:
         _draw(vertices, faces, middle, axes[some], side, depth[some])
 
-    for _ in in_threads(draw, chunks(len(axes), _TOGETHER)):
+    together = min(_TOGETHER, -(-len(axes) // cores()))
+    for _ in in_threads(draw, chunks(len(axes), together)):
         pass
     return depth
 
@@ -139,12 +140,13 @@ def _draw(
                     depth[m, sample + side + 1] = max(depth[m, sample + side + 1], aslant[i])
                     continue
                 for row in range(np.int32(tall[i]) + 1):
-                    b, c = first_b[i] + row * down_b[i], first_c[i] + row * down_c[i]
+                    b = first_b[i] + np.float32(row) * down_b[i]
+                    c = first_c[i] + np.float32(row) * down_c[i]
                     for column in range(np.int32(wide[i]) + 1):
                         at = min(b, c, one - b - c) >= seam
                         nearness = near_a[i] + b * near_b[i] + c * near_c[i]
-                        if at & (nearness > depth[m, sample + column]):
-                            depth[m, sample + column] = nearness
+                        was = depth[m, sample + column]
+                        depth[m, sample + column] = nearness if at & (nearness > was) else was
                         b += right_b[i]
                         c += right_c[i]
                     sample += side
