@@ -293,9 +293,8 @@ def _place(centres: Any, mask: Any) -> Any:
 def _in_words(report: Mapping[str, Any]) -> list[str]:
     """The heading's lines on what to look at."""
     islands, bare = len(report["islands"]), report["unmarked_mm2"]
-    found = (
-        "no piece looks like a mistake" if not islands else f"{islands} small pieces stand apart"
-    )
+    apart = "1 small piece stands apart" if islands == 1 else f"{islands} small pieces stand apart"
+    found = apart if islands else "no piece looks like a mistake"
     left = f"; {bare:.1f} mm² are unmarked" if bare else "; nothing is unmarked"
     return [found + left + ". Rings are the places from which areas grow."]
 
