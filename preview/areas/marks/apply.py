@@ -14,7 +14,7 @@ from preview.areas.analysis.carry import Carried
 from preview.areas.analysis.regions import Proposal, proposed
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
 from preview.areas.marks.layers import layered
-from preview.areas.marks.model import POINT, SHELL, Mark, Marks, Spot
+from preview.areas.marks.model import POINT, SHELL, Mark, Marks, Settled, Spot
 from preview.areas.marks.settled import digest_of
 from preview.areas.marks.shapes import Placed, Shapes
 from preview.areas.sculpt import Sculpt
@@ -72,6 +72,7 @@ class MarkedFigure:
 
     def __init__(self, sculpt: Sculpt, marks: Marks, progress: Progress = silent) -> None:
         self.sculpt = sculpt
+        self._held: tuple[Settled, list[Seed]] | None = None
         self.fit: Fit = UNMOVED
         if marks.figure is not None:
             self.fit = fitted(marks.figure, sculpt.vertices, sculpt.faces, str(marks.path))
@@ -217,13 +218,20 @@ class MarkedFigure:
         """A seed for each settled place, as long as the marks are those that settled it."""
         if marks.settled is None or not self._is_settled(marks):
             return []
+        if self._held is None or self._held[0] is not marks.settled:
+            # An edit of shapes leaves them where they are; finding them takes longer than the edit.
+            self._held = marks.settled, self._seeds_at(marks.settled)
+        return _undisputed([s for s in self._held[1] if s.area in marks.names], seeds)
+
+    def _seeds_at(self, settled: Settled) -> list[Seed]:
+        """A seed for each settled place that lies on this figure."""
         found = []
-        for area, spots in marks.settled.areas.items():
-            for spot in spots if area in marks.names else ():
+        for area, spots in settled.areas.items():
+            for spot in spots:
                 on = self._placed(spot, "", OFF_MM, [])
                 if on is not None and spot.at is not None:
                     found.append(Seed(area, on[0], spot.at, ""))
-        return _undisputed(found, seeds)
+        return found
 
     def _is_settled(self, marks: Marks) -> bool:
         """Whether the file keeps what came of these very marks."""
