@@ -20,6 +20,7 @@ from preview.areas.marks.hints import hints_of
 from preview.areas.marks.model import Marks
 from preview.areas.marks.read import load_marks
 from preview.areas.marks.review import Review, borders_mm, reviewed
+from preview.areas.marks.settled import digest_of, settled_on
 from preview.areas.marks.write import fingerprint_of, new_marks_text, updated_text
 from preview.areas.sculpt import Sculpt
 from preview.errors import WriteFault
@@ -151,11 +152,11 @@ def publish_marked(
             _save(folder, sheet)
             views = {**views, **{view.name: camera_of(view) for view in sheet.views}}
             report["pictures"] = _pictures(sheet)
-            fresh = _updated(text, figure, placed, views)
+            fresh = _updated(text, figure, placed, marked, views)
             (folder / MARKS_FILE).write_text(fresh, encoding="utf-8", newline="\n")
             write_json(folder / "report.json", report)
     if update:
-        write_text_whole(marks.path, _updated(text, figure, placed, views))
+        write_text_whole(marks.path, _updated(text, figure, placed, marked, views))
     return marked, report
 
 
@@ -206,15 +207,22 @@ def _own_areas(sculpt: Sculpt) -> list[str]:
     ]
 
 
-def _updated(text: str, figure: MarkedFigure, marks: Marks, views: Mapping[str, Any]) -> str:
-    """The marks file with places for pixels, its figure and the parts of split regions."""
+def _updated(
+    text: str, figure: MarkedFigure, marks: Marks, marked: Marked, views: Mapping[str, Any]
+) -> str:
+    """The marks file with places for pixels, its figure, the parts of split regions, and what
+    came of it; a file whose marks are as they were keeps what came of them on its first export.
+    """
     own = marks.figure
     if own is None:
         faces = len(figure.sculpt.faces)
         own = fingerprint_of(figure.sculpt.name, faces, figure.analysis.surface)
     regions = figure.regions(marks) if marks.areas or marks.regions or marks.count else {}
-    kept = replace(marks, count=marks.count or len(regions))
-    return updated_text(text, kept, own, figure.analysis.metric, regions, views)
+    kept = replace(marks, count=marks.count or len(regions), regions=regions)
+    surface, settled = figure.analysis.surface, marks.settled
+    if settled is None or settled.digest != digest_of(kept, surface.metric):
+        settled = settled_on(surface, marked.carried.thin, marked.names, kept)
+    return updated_text(text, kept, own, surface.metric, regions, views, settled)
 
 
 def _check_no_marks(asked: Asked, own: Path | None = None) -> None:
@@ -285,9 +293,8 @@ def _place(centres: Any, mask: Any) -> Any:
 def _in_words(report: Mapping[str, Any]) -> list[str]:
     """The heading's lines on what to look at."""
     islands, bare = len(report["islands"]), report["unmarked_mm2"]
-    found = (
-        "no piece looks like a mistake" if not islands else f"{islands} small pieces stand apart"
-    )
+    apart = "1 small piece stands apart" if islands == 1 else f"{islands} small pieces stand apart"
+    found = apart if islands else "no piece looks like a mistake"
     left = f"; {bare:.1f} mm² are unmarked" if bare else "; nothing is unmarked"
     return [found + left + ". Rings are the places from which areas grow."]
 

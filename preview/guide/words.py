@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Mapping
 from itertools import combinations
 from typing import Any
@@ -16,6 +17,7 @@ from preview.optics.spectrum import Floats
 from preview.present.canvas import colour_from_hex, ink_on
 from preview.present.palette import mark_of_step, one_place
 from preview.present.words import CAUTIONS, certainty_in_words, figure_in_words
+from preview.rack.defaults import covering_known_from
 from preview.ramp.levels import step_reflectance
 from preview.ramp.ramp import Ramp, Step
 from preview.ramp.scheme import Scheme
@@ -379,5 +381,27 @@ def _assumed(guide: Guide) -> str:
     return (
         f"{_for_whom(guide)}: {coats}, {habits.film_um:g} µm dry a coat, {100 * habits.solids:g} % "
         f"of a drop stays once dry, {habits.drop_ml:g} ml a drop, {100 * habits.waste:g} % stays "
-        "on brush and palette (common practice, no source; measure yours). Thinner is not counted."
+        "on brush and palette (common practice, no source; measure yours). Thinner is not counted. "
+        f"{_covering(guide)}"
+    ).rstrip()
+
+
+def _covering(guide: Guide) -> str:
+    """How far the coats rest on assumptions about the pots' hiding; "" where tints tell of all."""
+    paints = guide.amounts.painted.scheme.rack.paints
+    named: defaultdict[str, list[str]] = defaultdict(list)
+    for use in guide.amounts.pots:
+        if use.drops:
+            named[covering_known_from(paints[use.paint])].append(f'"{use.paint}"')
+    ways = {
+        "word": "from the rack's opaque, semi or transparent for",
+        "white": "like a white's for",
+        "nothing": "middling, since the rack says nothing, for",
+    }
+    said = [f"{how} {', '.join(named[of])}" for of, how in ways.items() if named[of]]
+    if not said:
+        return ""
+    return (
+        f"How well the pots hide, and so how many coats it takes, is assumed: {'; '.join(said)}. "
+        "Try a coat on a test piece first."
     )

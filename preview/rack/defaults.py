@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 import numpy as np
 
 from preview.optics.appearance import lab_from_reflectance
 from preview.optics.spectrum import BANDS, WAVELENGTHS_NM, Floats
-from preview.rack.paint import Hiding
+from preview.rack.paint import Hiding, Paint
+
+Covering = Literal["tints", "white", "word", "nothing"]
 
 # Scattering relative to white, by stated hiding. An estimate: fitted values of single colours
 # lie anywhere from 0.03 to 1.
@@ -49,6 +53,18 @@ def default_scattering(reflectance: Floats, hiding: Hiding) -> Floats:
     """(31,) scattering relative to white = 1, the same in every band."""
     level = SCATTERING_OF_WHITE if is_off_white(reflectance) else SCATTERING_BY_HIDING[hiding]
     return np.full(BANDS, level)
+
+
+def covering_known_from(paint: Paint) -> Covering:
+    """What says how well a paint covers: its tints, a white's likeness, the rack's word, nothing.
+
+    All but tints are assumptions about its scattering; see `default_scattering`.
+    """
+    if paint.calibrated:
+        return "tints"
+    if is_off_white(paint.reflectance):
+        return "white"
+    return "nothing" if paint.hiding == "unknown" else "word"
 
 
 def scattering_from_curve(p0: float, p1: float, p2: float) -> Floats:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from preview.optics.spectrum import Floats
-from preview.ramp.rule import EVEN, steps_around
+from preview.ramp.rule import EVEN, dyed_shadow_in_words, steps_around
 from preview.ramp.tray import Tray
 
 # One more drop is worth this much colour difference, so that recipes stay short.
@@ -57,6 +57,16 @@ def plan_ramp(
     mid = tray.recipes[_nearest_midtone(tray, aim, others, family, room)]
     midtone = {role: int(n) for role, n in zip(tray.roles, mid, strict=True) if n}
     return Plan(steps_around(tray, midtone, 1, 2), tray.lab(mid))
+
+
+def shadowless_in_words(tray: Tray, plan: Plan) -> str:
+    """What to say of a ramp whose mid-tone is its darkest step; "" when it has a shadow."""
+    if "shadow" in plan.steps:
+        return ""
+    drops = plan.steps["midtone"]
+    why = dyed_shadow_in_words(tray, {r: int(drops[r]) for r in tray.roles if r in drops})
+    why = why or "none of its mixes is a step darker"
+    return f"No shadow, the mid-tone is the darkest step: {why}."
 
 
 def _nearest_midtone(

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from preview.errors import CannotDo, Fault
 from preview.mix.circle import NEUTRAL_CHROMA
 from preview.mix.ratios import full_ratios
+from preview.optics.cie1976_lab import chroma_from_lab
 from preview.optics.spectrum import Floats
 from preview.ramp.tray import Tray
 from preview.ramp.words import Role, highlight_name
@@ -33,6 +34,9 @@ _EVEN_ENOUGH = 0.2
 # How many times the mid-tone's chroma a step may have, and how much what leaves that way, or goes
 # beyond it, counts again. Common practice, no source.
 _RICHER, _ASTRAY = 1.5, 2.0
+# A neutral mid-tone darker than this, in L*, is a black or a dark grey: a shadow with a hue of its
+# own would look dyed, not dark. A white may have bluish or creamy ones. Common practice, no source.
+_GREY_BELOW = 50.0
 # Drops of two pots in a goal. Those that neutralise each other do so best in other parts than 1:1.
 _DROP_BY_DROP, _NEUTRALISING = (1, 1), ((2, 1), (1, 2), (3, 1), (1, 3))
 _DARKENERS: tuple[Role, ...] = ("cold", "brown", "dark", "warm", "accent")
@@ -47,12 +51,21 @@ class _Line:
     ratios : (mixes, 2) drops of the mid-tone, and how many times the goal.
     rise : (mixes,) how far each is on its way, in L*.
     turn : (mixes,) how far its a* and b* are from what they should be, see `_turn`.
+    chroma : (mixes,) its C*.
     """
 
     goal: Mapping[Role, int]
     ratios: NDArray[np.int64]
     rise: Floats
     turn: Floats
+    chroma: Floats
+
+    def up_to(self, chroma: float) -> _Line:
+        """The line without mixes of more than a chroma."""
+        kept = self.chroma <= chroma
+        return _Line(
+            self.goal, self.ratios[kept], self.rise[kept], self.turn[kept], self.chroma[kept]
+        )
 
     @property
     def total(self) -> NDArray[np.int64]:
@@ -91,7 +104,8 @@ def steps_around(
     the two, that keep the hue or make it greyer. So hue drifts one way and smoothly. Lightness
     changes by EVEN from step to step, or by as much as the line has room for, as evenly as few
     drops allow. Where one drop of a strong pot already darkens too much, the shadow is mixed from
-    mid-tone and deep.
+    mid-tone and deep. A black or dark grey gets neutral shadows or, where no darker mix is neutral,
+    none: it is its ramp's darkest step then.
 
     Parameters
     ----------
@@ -108,7 +122,8 @@ def steps_around(
     Notes
     -----
     Holds exactly: L* rises strictly; no step but the mid-tone has more than MOST_DROPS drops; the
-    same pots give the same steps.
+    same pots give the same steps; a mid-tone of C* under NEUTRAL_CHROMA and L* under 50 has no
+    shadow of more C* than `most_chroma` allows.
     """
     dark = _walk(tray, midtone, below, -1.0)
     light = _walk(tray, midtone, above, 1.0)
@@ -149,16 +164,55 @@ def _shortfall(
     if there == wanted:
         return None
     own = float(_lab_of(tray, midtone)[0])
-    reach = max((float(line.rise.max()) for line in _lines(tray, midtone, sign)), default=0.0)
-    end = own + sign * max(reach, 0.0)
+    if not there and sign < 0 and (dyed := dyed_shadow_in_words(tray, midtone)):
+        return Fault(
+            f"the mid-tone cannot be darkened with these pots: {dyed}",
+            "mid-tone",
+            "let the mid-tone be the darkest step, in a ramp without auto and without shadow; or "
+            "take a lighter mid-tone or a darker neutral pot",
+        )
+    lines, most = list(_lines(tray, midtone, sign)), most_chroma(_lab_of(tray, midtone), sign)
+    reach = max(
+        (float(line.rise[line.chroma <= most].max(initial=0.0)) for line in lines), default=0.0
+    )
+    end = own + sign * reach
     can = f"can be {way} in {there} of {wanted} steps only" if there else f"cannot be {way}"
+    mixes = "mixes" if most == np.inf else "neutral mixes"
     other = "a lighter mid-tone or a darker pot" if sign < 0 else "a darker mid-tone or a paler pot"
     return Fault(
-        f"the mid-tone {can} with these pots: it has L* {own:.0f}, its mixes end at L* {end:.0f}",
+        f"the mid-tone {can} with these pots: it has L* {own:.0f}, its {mixes} end at L* {end:.0f}",
         "mid-tone",
         f"take {other}{', or ask for fewer steps' if there else ''}; a step is at least "
         f"{LEAST_STEP:g} in L*",
     )
+
+
+def dyed_shadow_in_words(tray: Tray, midtone: Mapping[Role, int]) -> str:
+    """Why a black or dark grey has no shadow: its darker mixes show a hue; "" where some do not."""
+    own = _lab_of(tray, midtone)
+    most = most_chroma(own, -1.0)
+    darker = [line.chroma[line.rise >= LEAST_STEP] for line in _lines(tray, midtone, -1.0)]
+    least = min((float(chroma.min()) for chroma in darker if len(chroma)), default=0.0)
+    if least <= most:
+        return ""
+    return (
+        f"it is neutral, L* {own[0]:.0f} and C* {chroma_from_lab(own):.0f}, and the most neutral "
+        f"of its mixes that are a step darker has C* {least:.0f}, which would look dyed"
+    )
+
+
+def most_chroma(own: Floats, sign: float) -> float:
+    """How much C* the steps of one side may have: for shadows of a dark neutral little.
+
+    Parameters
+    ----------
+    own : (3,) CIELAB of the mid-tone.
+    sign : below 0 for shadows.
+    """
+    chroma = float(chroma_from_lab(own))
+    if sign > 0 or own[0] >= _GREY_BELOW or chroma >= NEUTRAL_CHROMA:
+        return np.inf
+    return max(NEUTRAL_CHROMA, _RICHER * chroma)
 
 
 def _plainly(step: Drops, midtone: Mapping[Role, int]) -> Drops:
@@ -174,7 +228,9 @@ def _plainly(step: Drops, midtone: Mapping[Role, int]) -> Drops:
 
 def _walk(tray: Tray, midtone: Mapping[Role, int], count: int, sign: float) -> tuple[Drops, ...]:
     """The steps of one side, outward from the mid-tone; fewer where no line has room for all."""
-    lines = list(_lines(tray, midtone, sign))
+    most = most_chroma(_lab_of(tray, midtone), sign)
+    held = (line.up_to(most) for line in _lines(tray, midtone, sign))
+    lines = [line for line in held if len(line.rise)]
     for fewer in range(count, 0, -1):
         found = [(*_along(line, fewer), line) for line in lines if line.rise.max() >= LEAST_STEP]
         cost, steps, line = min(found, key=lambda one: one[0], default=(np.inf, (), None))
@@ -204,11 +260,12 @@ def _through_deep(
     goal = _in_drops(tray, line.goal)
     parts = (line.ratios[deep, 0] * mid + line.ratios[deep, 1] * goal) / line.total[deep]
     ratios = full_ratios(2, MOST_DROPS)
-    lightness = tray.lab(ratios[:, :1] * mid + ratios[:, 1:] * parts)[:, 0]
-    rise = float(_lab_of(tray, midtone)[0]) - lightness
+    lab, own = tray.lab(ratios[:, :1] * mid + ratios[:, 1:] * parts), _lab_of(tray, midtone)
+    rise = own[0] - lab[:, 0]
     cost = _uneven(rise, even) + _uneven(line.rise[deep] - rise, even)
     cost += _DROP * ratios.sum(axis=1)
     cost[(rise < LEAST_STEP) | (line.rise[deep] - rise < LEAST_STEP)] = np.inf
+    cost[chroma_from_lab(lab) > most_chroma(own, -1.0)] = np.inf
     shadow = int(np.argmin(cost))
 
     plain = _uneven(np.diff(line.rise[list(steps)], prepend=0.0), even).sum()
@@ -256,7 +313,8 @@ def _lines(tray: Tray, midtone: Mapping[Role, int], sign: float) -> Iterator[_Li
         ratios = ratios[ratios @ [1, sum(goal.values())] <= MOST_DROPS]
         ratios = ratios[np.argsort(ratios[:, 1] / ratios[:, 0], kind="stable")]
         lab = tray.lab(ratios[:, :1] * share + ratios[:, 1:] * _in_drops(tray, goal))
-        yield _Line(goal, ratios, sign * (lab[:, 0] - own[0]), _turn(lab, own))
+        rise, turn = sign * (lab[:, 0] - own[0]), _turn(lab, own)
+        yield _Line(goal, ratios, rise, turn, chroma_from_lab(lab))
 
 
 def _turn(lab: Floats, own: Floats) -> Floats:

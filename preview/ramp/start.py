@@ -14,7 +14,7 @@ from preview.ramp.choose import Chosen, choose_pots, given_pots, metal_for
 from preview.ramp.guess import CLOTH, Group, group_areas
 from preview.ramp.materials import LOOKS, METALS, TONE_WORDS
 from preview.ramp.metal import plan_metal
-from preview.ramp.plan import Plan, plan_ramp
+from preview.ramp.plan import Plan, plan_ramp, shadowless_in_words
 from preview.ramp.toml_text import key_text, quoted, step_lines
 from preview.ramp.tray import Tray
 from preview.ramp.words import RESERVED, Role
@@ -144,10 +144,13 @@ def _plans(
         others, family = list(plans.values()), family_of(group, plans)
         if group.material == metal:
             lighter = sum(other[0] > aim[0] for g, other in aims.items() if g.material == metal)
-            plans[group] = plan_metal(metal_tray, lighter)
+            plan, bare = plan_metal(metal_tray, lighter), ""
         else:
-            plans[group] = plan_ramp(tray, aim, others, family, room=room_below(group))
-        said[group] = shortfall_in_words(group, tray, plans[group])
+            plan = plan_ramp(tray, aim, others, family, room=room_below(group))
+            bare = shadowless_in_words(tray, plan)
+        plans[group] = plan
+        lacks = (shortfall_in_words(group, tray, plan), bare)
+        said[group] = " ".join(filter(None, lacks))
     return {group: (plan, said[group]) for group, plan in plans.items()}
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -11,6 +12,9 @@ from numpy.typing import NDArray
 from preview.areas.analysis.standin import parted, thinned
 from preview.areas.load import load_sculpt
 from preview.areas.marks.apply import Marked, MarkedFigure
+from preview.areas.marks.model import Marks
+from preview.areas.marks.settled import settled_on
+from preview.areas.marks.write import fingerprint_of
 from preview.areas.sculpt import Sculpt
 from tests.areas.small_meshes import Mesh, write_stl
 
@@ -35,6 +39,17 @@ def copies(
     for kind in kinds:
         path = write_stl(folder / "copy.stl", _changed(kind, mesh))
         yield kind, load_sculpt(path)
+
+
+def as_kept(sculpt: Sculpt, marks: Marks) -> tuple[MarkedFigure, Marks, Marked]:
+    """The marks as a file keeps them once their areas were shown, and what comes of them."""
+    figure = MarkedFigure(sculpt, marks)
+    surface = figure.analysis.surface
+    own = fingerprint_of("figure", len(sculpt.faces), surface)
+    kept = replace(marks, figure=own, metric=surface.metric)
+    marked = figure.apply(kept)
+    settled = settled_on(surface, marked.carried.thin, marked.names, kept)
+    return figure, replace(kept, settled=settled), marked
 
 
 def same_share(one: MarkedFigure, first: Marked, other: MarkedFigure, second: Marked) -> float:

@@ -12,9 +12,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from preview.areas.marks.apply import MarkedFigure
-from preview.areas.marks.write import fingerprint_of
 from preview.errors import FourpotError
-from tests.areas.copies import copies, same_share
+from tests.areas.copies import as_kept, copies, same_share
 from tests.areas.simulated_user import paint_by_marks
 from tests.areas.solids import as_one_solid, figure_named
 
@@ -28,10 +27,7 @@ def main() -> None:
         return
     solid = as_one_solid(figure)
     session = paint_by_marks(solid, figure.area, figure.area_names, 16, 25, 0.95)
-    first = MarkedFigure(solid, session.marks)
-    own = fingerprint_of(name, len(solid.faces), first.analysis.surface)
-    marks = replace(session.marks, figure=own, metric=first.analysis.metric)
-    marked = first.apply(marks)
+    first, marks, marked = as_kept(solid, session.marks)
     sys.stdout.write(f"{name}: {session.shares[-1]:.3f} right after {len(session.shares) - 1}\n")
     with tempfile.TemporaryDirectory() as folder:
         for kind, copy in copies(solid, Path(folder)):
@@ -39,8 +35,14 @@ def main() -> None:
             try:
                 other = MarkedFigure(copy, marks)
                 fitted = time.perf_counter() - start
-                share = same_share(first, marked, other, other.apply(marks))
-                said = f"{share:.4f} the same, {other.fit.in_words()}, ready in {fitted:.1f} s"
+                share, bare = (
+                    same_share(first, marked, other, other.apply(kept))
+                    for kept in (marks, replace(marks, settled=None))
+                )
+                said = (
+                    f"{share:.4f} the same ({bare:.4f} by marks alone), {other.fit.in_words()}, "
+                    f"ready in {fitted:.1f} s"
+                )
             except FourpotError as error:
                 said = f"refused: {error}"
             sys.stdout.write(f"{kind:<12} {len(copy.faces):>8,} faces  {said}\n")

@@ -113,6 +113,9 @@ def test_names_and_a_picked_pixel_become_areas_and_paint(
     assert 'view = "front"\nat = [380, 500]' not in text
     assert marks.read_text(encoding="utf-8") == text
     assert "hull = [1]" in text
+    settled = load_marks(marks).settled
+    assert settled is not None
+    assert set(settled.areas) == {"hull", "mast", "top knot"}
     exported = json.loads(run("areas", "out.3mf", "--json").stdout)
     assert {r["name"] for r in exported["areas"]} == {r["name"] for r in told["areas"]}
 

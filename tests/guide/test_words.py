@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from preview.guide.batches import Habits, PotUse
@@ -75,3 +77,28 @@ def test_amounts_of_dabs_are_not_counted(guide: Guide) -> None:
         told = {row["needed"], row["taken"], row["left"]}
         assert (told == {"–"}) == batch.dabs
         assert (row["drops"] == "dabs") == batch.dabs
+
+
+def test_it_says_of_which_pots_the_hiding_is_assumed(guide: Guide) -> None:
+    said = guide_in_words(guide)["assumed"]
+    paints = guide.amounts.painted.scheme.rack.paints
+    used = [paints[pot.paint] for pot in guide.amounts.pots if pot.drops]
+    assert not any(paint.calibrated for paint in used)
+    told, _, rest = said.partition("; like a white's for ")
+    assert rest.startswith('"sailcloth". Try a coat on a test piece first.')
+    assert "from the rack's opaque, semi or transparent for" in told
+    assert all(f'"{p.name}"' in told for p in used if p.name != "sailcloth")
+
+
+def test_unknown_hiding_is_told_and_calibrated_pots_are_not_named(guide: Guide) -> None:
+    painted = guide.amounts.painted
+    rack = painted.scheme.rack
+
+    def said(**change: object) -> str:
+        paints = {name: replace(paint, **change) for name, paint in rack.paints.items()}
+        scheme = replace(painted.scheme, rack=replace(rack, paints=paints))
+        amounts = replace(guide.amounts, painted=replace(painted, scheme=scheme))
+        return guide_in_words(replace(guide, amounts=amounts))["assumed"]
+
+    assert 'middling, since the rack says nothing, for "rust orange"' in said(hiding="unknown")
+    assert "assumed" not in said(calibrated=True)

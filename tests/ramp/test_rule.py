@@ -185,6 +185,61 @@ def test_an_off_white_gets_no_pink_and_no_turquoise_shadow(
     assert shadow <= own + 1.5 or turned <= 30.0
 
 
+def test_a_black_or_dark_grey_gets_no_dyed_shadow() -> None:
+    greys, bare = 0, 0
+    for tray, _, _ in _cases():
+        lab = tray.recipe_lab
+        dark = (chroma_from_lab(lab) < NEUTRAL_CHROMA) & (lab[:, 0] < 50.0)
+        for mix in np.flatnonzero(dark)[:3]:
+            midtone = {r: int(n) for r, n in zip(tray.roles, tray.recipes[mix], strict=True) if n}
+            steps = _lab(tray, steps_around(tray, midtone, 2, 0))
+            # 1e-6: the search and the mixing add up in another order
+            most = max(NEUTRAL_CHROMA, 1.5 * float(chroma_from_lab(lab[mix]))) + 1e-6
+            assert (chroma_from_lab(steps[:-1]) <= most).all()
+            greys, bare = greys + 1, bare + (len(steps) == 1)
+    assert 0 < bare < greys
+
+
+def test_a_dark_grey_takes_the_nearest_neutral_shadow() -> None:
+    pots: dict[Role, str] = {**KEEPERS, "warm": "buoy red", "cold": "rock pool teal"}
+    tray, midtone = Tray(HARBOUR, pots), {"warm": 1, "cold": 3, "pale": 1}
+    shadow, own = _lab(tray, steps_around(tray, midtone, 1, 0))
+    brown = _lab(tray, {"midtone": midtone, "brown": {"midtone": 1, "cold": 1, "brown": 1}})[1]
+    # A shadow of brown would be nearer to a whole step, and look brown.
+    assert brown[0] < shadow[0] <= own[0] - LEAST_STEP
+    assert chroma_from_lab(shadow) <= NEUTRAL_CHROMA < chroma_from_lab(brown) - 4.0
+
+
+def test_a_black_that_cannot_stay_neutral_is_its_ramps_darkest_step_and_told_so() -> None:
+    tray = Tray(HARBOUR, {"warm": "buoy red", "cold": "rock pool teal", "pale": "sailcloth"})
+    midtone: dict[Role, int] = {"warm": 1, "cold": 4}
+    assert list(steps_around(tray, midtone, 1, 2)) == ["midtone", "highlight1", "highlight2"]
+    with pytest.raises(CannotDo, match=r"it is neutral, L\* 38 and C\* 3, .* has C\* 13, "):
+        ramp_by_rule(tray, midtone, 4)
+    # The figure told is that of the mixes themselves, and they are there.
+    goals = [(1, 0), (0, 1), (1, 1), (2, 1), (1, 2), (3, 1), (1, 3)]
+    ratios = [(m, g) for m in range(1, 9) for g in range(1, 9)]
+    drops = [(m + 5 * g * w, 4 * m + 5 * g * c, 0) for m, g in ratios for w, c in goals
+             if m + g * (w + c) <= MOST_DROPS]  # fmt: skip
+    lab = tray.lab(drops)
+    darker = lab[:, 0] <= tray.lab([1, 4, 0])[0] - LEAST_STEP
+    assert round(float(chroma_from_lab(lab[darker]).min())) == 13
+
+
+def test_a_dark_grey_with_one_neutral_shadow_is_told_where_its_neutral_mixes_end() -> None:
+    pots: dict[Role, str] = {**KEEPERS, "warm": "buoy red"}
+    midtone: dict[Role, int] = {"warm": 1, "cold": 3, "pale": 1, "brown": 1}
+    said = r"darkened in 1 of 2 steps only .* it has L\* 31, its neutral mixes end at L\* 26"
+    with pytest.raises(CannotDo, match=said):
+        ramp_by_rule(Tray(HARBOUR, pots), midtone, 5)
+
+
+def test_a_white_may_have_coloured_shadows() -> None:
+    tray = Tray(HARBOUR, {"warm": "lamp yellow", "cold": "kelp green", "pale": "whitewash"})
+    shadow, own = _lab(tray, steps_around(tray, {"pale": 1}, 1, 0))
+    assert chroma_from_lab(own) < NEUTRAL_CHROMA < chroma_from_lab(shadow)
+
+
 def test_a_step_of_more_than_one_and_a_half_times_the_chroma_counts_as_astray() -> None:
     own = np.array([60.0, 24.0, 32.0])
     chroma = np.array([0.5, 1.0, 1.4, 1.5, 2.0])

@@ -226,6 +226,15 @@ def test_a_colour_out_of_reach_is_said_in_the_scheme(begin: Begin, tmp_path: Pat
     assert "cannot reach a green" not in (tmp_path / "start.toml").read_text(encoding="utf-8")
 
 
+def test_a_black_without_a_neutral_shadow_is_said_in_the_scheme(begin: Begin) -> None:
+    areas = ["black", "yellow", "skin", "violet"]
+    text = begin_scheme(areas, load_rack("pigments"))
+    assert "# No shadow, the mid-tone is the darkest step: it is neutral, L* " in text
+    steps = [step.name for step in begin(areas, "pigments").ramps["black"].steps]
+    assert steps[0] == "midtone"
+    assert "No shadow" not in begin_scheme(["black boots", "skin"], load_rack("harbour"))
+
+
 def test_sides_and_copies_share_a_ramp_and_other_names_do_not() -> None:
     def shared(*names: str) -> int:
         return len(group_areas(names))

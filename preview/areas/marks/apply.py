@@ -14,7 +14,8 @@ from preview.areas.analysis.carry import Carried
 from preview.areas.analysis.regions import Proposal, proposed
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
 from preview.areas.marks.layers import layered
-from preview.areas.marks.model import POINT, SHELL, Mark, Marks, Spot
+from preview.areas.marks.model import POINT, SHELL, Mark, Marks, Settled, Spot
+from preview.areas.marks.settled import digest_of
 from preview.areas.marks.shapes import Placed, Shapes
 from preview.areas.sculpt import Sculpt
 from preview.errors import CannotDo, Fault, MarksFault, choices_fix
@@ -71,6 +72,7 @@ class MarkedFigure:
 
     def __init__(self, sculpt: Sculpt, marks: Marks, progress: Progress = silent) -> None:
         self.sculpt = sculpt
+        self._held: tuple[Settled, list[Seed]] | None = None
         self.fit: Fit = UNMOVED
         if marks.figure is not None:
             self.fit = fitted(marks.figure, sculpt.vertices, sculpt.faces, str(marks.path))
@@ -139,14 +141,15 @@ class MarkedFigure:
         seeds = self._seeds(marks, faults)
         _check_shared_faces(seeds, faults)
         whole = [mark for mark in marks.marks if mark.kind == SHELL]
-        base = self._base(seeds, names, whole, faults, before)
+        settled = self._settled(marks, seeds)
+        base, held = self._base(seeds, settled, names, whole, faults, before)
         covers = self._covers(marks, faults)
         if faults:
             raise MarksFault.of(faults)
         area = layered(base.full, covers, names)
         if len(area.faults):
             raise MarksFault.of(area.faults)
-        notes = [*self._notes(marks, seeds), *area.notes]
+        notes = [*self._notes(marks, seeds), *held, *area.notes]
         labels, all_names = area.labels, names
         if (labels < 0).any():
             all_names = (*names, UNMARKED)
@@ -211,23 +214,61 @@ class MarkedFigure:
             return None
         return hit.face, Placed(hit.at, self.analysis.surface.normal[hit.face])
 
+    def _settled(self, marks: Marks, seeds: list[Seed]) -> list[Seed]:
+        """A seed for each settled place, as long as the marks are those that settled it."""
+        if marks.settled is None or not self._is_settled(marks):
+            return []
+        if self._held is None or self._held[0] is not marks.settled:
+            # An edit of shapes leaves them where they are; finding them takes longer than the edit.
+            self._held = marks.settled, self._seeds_at(marks.settled)
+        return _undisputed([s for s in self._held[1] if s.area in marks.names], seeds)
+
+    def _seeds_at(self, settled: Settled) -> list[Seed]:
+        """A seed for each settled place that lies on this figure."""
+        found = []
+        for area, spots in settled.areas.items():
+            for spot in spots:
+                on = self._placed(spot, "", OFF_MM, [])
+                if on is not None and spot.at is not None:
+                    found.append(Seed(area, on[0], spot.at, ""))
+        return found
+
+    def _is_settled(self, marks: Marks) -> bool:
+        """Whether the file keeps what came of these very marks."""
+        settled = marks.settled
+        return settled is not None and settled.digest == digest_of(marks, self.analysis.metric)
+
     def _base(
         self,
         seeds: list[Seed],
+        settled: list[Seed],
         names: tuple[str, ...],
         whole: list[Mark],
         faults: list[Fault],
         before: Marked | None,
-    ) -> Carried:
-        """What grows from the seeds, and whole shells."""
+    ) -> tuple[Carried, list[str]]:
+        """What grows from the seeds, and whole shells; whether settled places had to hold it."""
         order = {name: k for k, name in enumerate(names)}
-        unique = {seed.face: seed for seed in seeds}
-        face = np.array(sorted(unique), np.int64)
-        label = np.array([order[unique[int(f)].area] for f in face], np.int32)
         shell_label = self._shell_labels(whole, order, seeds, faults)
-        labels = self.analysis.labelled(face, label, shell_label)
+
+        def grown(seeds: list[Seed]) -> Ints:
+            label_of = {seed.face: order[seed.area] for seed in seeds}
+            face = np.array(sorted(label_of), np.int64)
+            label = np.array([label_of[f] for f in face.tolist()], np.int32)
+            return self.analysis.labelled(face, label, shell_label)
+
+        labels, notes = grown(seeds), []
+        strayed = sum(int(labels[seed.face]) != order[seed.area] for seed in settled)
+        if strayed:
+            # On the export that settled them none strays, and marks alone make its areas.
+            labels = grown([*seeds, *settled])
+            notes.append(
+                f"{strayed} of {len(settled)} places that the marks file keeps would have come to "
+                "other areas on this export; they were held"
+            )
         usable = before is not None and before.names == names
-        return self.analysis.on_figure(labels, before.carried if before and usable else None)
+        carried = before.carried if before and usable else None
+        return self.analysis.on_figure(labels, carried), notes
 
     def _shell_labels(
         self, whole: list[Mark], order: Mapping[str, int], seeds: list[Seed], faults: list[Fault]
@@ -290,6 +331,14 @@ class MarkedFigure:
     def _notes(self, marks: Marks, seeds: list[Seed]) -> list[str]:
         """What a painter should know about the marks."""
         notes = [self.fit.in_words()] if marks.figure is not None else []
+        faces = len(self.sculpt.faces)
+        if marks.figure is not None and marks.figure.faces != faces and not self._is_settled(marks):
+            notes.append(
+                f"the marks were made on an export of {marks.figure.faces:,} faces, this one has "
+                f"{faces:,}, and {marks.path.name} does not keep what came of them there: look "
+                "whether borders moved; fourpot areas with --update, run once on the first export, "
+                "writes it down"
+            )
         named = {n for numbers in marks.areas.values() for n in numbers}
         bare = [n for n in self.regions(marks) if n not in named] if marks.areas else []
         if bare:
@@ -335,7 +384,7 @@ def _mirrored(spot: Spot, mirror_x: float) -> Spot:
 
 
 def _undisputed(images: list[Seed], seeds: list[Seed]) -> list[Seed]:
-    """Of mirror images those on whose face no mark lies, nor the image of another area."""
+    """Of images and the like those on whose face no mark lies, nor another area's image."""
     marked = {seed.face for seed in seeds}
     areas: dict[int, set[str]] = {}
     for image in images:

@@ -264,8 +264,19 @@ def spread_points(
     size = lengths(vector)
     centre = middles(vertices, faces)
     order = np.lexsort((centre[:, 0], centre[:, 1], centre[:, 2]))
-    along = np.cumsum(size[order])
-    marks = (np.arange(count) + 0.5) / count * along[-1]
-    which = order[np.minimum(np.searchsorted(along, marks), len(order) - 1)]
+    which = spread_faces(size, order, count)
     normal = vector[which] / np.maximum(size[which], 1e-30)[:, None]
     return centre[which].astype(np.float64), normal
+
+
+def spread_faces(size: Floats, order: NDArray[np.int64], count: int) -> NDArray[np.int64]:
+    """(count,) faces spread evenly by size along an order; large ones may come more than once.
+
+    Parameters
+    ----------
+    size : (faces,) float64, mm².
+    order : (faces,) int, every face once.
+    """
+    along = np.cumsum(size[order])
+    marks = (np.arange(count) + 0.5) / count * along[-1]
+    return np.asarray(order[np.minimum(np.searchsorted(along, marks), len(order) - 1)])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -96,6 +96,18 @@ class Fingerprint:
 
 
 @dataclass(frozen=True)
+class Settled:
+    """Places on the figure and the areas that they had when it was last shown.
+
+    digest : of the marks that made them; with other marks they count for nothing.
+    areas : area -> places inside of it.
+    """
+
+    digest: str
+    areas: Mapping[str, tuple[Spot, ...]]
+
+
+@dataclass(frozen=True)
 class Marks:
     """All that a marks file says.
 
@@ -110,6 +122,7 @@ class Marks:
     views : name -> camera.
     mirror : numbers and marks count on both sides of the plane of symmetry.
     mirror_x : mm, where the plane lies.
+    settled : what came out last; None in a file that was not shown yet.
     """
 
     path: Path
@@ -123,8 +136,15 @@ class Marks:
     views: Mapping[str, Camera] = field(default_factory=dict)
     mirror: bool = False
     mirror_x: float = 0.0
+    settled: Settled | None = None
 
     @property
     def names(self) -> tuple[str, ...]:
         """Every area, in the order in which the file first names it."""
         return tuple(dict.fromkeys([*self.areas, *(mark.area for mark in self.marks)]))
+
+
+def rounded(row: Iterable[float], digits: int) -> Point:
+    """Three plain numbers with so many digits; no minus zero."""
+    x, y, z = (round(float(v), digits) + 0.0 for v in row)
+    return x, y, z

@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from preview.areas.analysis.metric import Metric
-from preview.areas.marks.model import Camera, Fingerprint, Marks, Spot
+from preview.areas.marks.model import Camera, Fingerprint, Marks, Settled, Spot
 from preview.areas.marks.read_mark import read_mark
 from preview.areas.marks.values import number_in, table_of
 from preview.errors import Fault, MarksFault, RackFault
@@ -16,7 +16,7 @@ from preview.rack.place import Place, check_keys, numbers_of, shown, text_of
 from preview.rack.text_file import read_text_file
 
 KEYS = ("format", "note", "mirror", "mirror_x", "areas", "split", "mark", "figure", "metric",
-        "regions", "views")  # fmt: skip
+        "regions", "views", "settled")  # fmt: skip
 FORMAT = 1
 _NUMBER = re.compile(r"[1-9][0-9]{0,3}([a-z]([1-9][0-9]?[a-z]){0,3}([1-9][0-9]?)?)?")
 _MOST_PARTS = 26
@@ -65,6 +65,7 @@ def load_marks(path: str | Path) -> Marks:
         views=_views(place.at("views"), top.get("views", {})),
         mirror=_mirror(place, top),
         mirror_x=number_in(place, top, "mirror_x", -1000.0, 1000.0, 0.0),
+        settled=_settled(place.at("settled"), top["settled"]) if "settled" in top else None,
     )
     _check_names(place, marks.names)
     _check_views(place, marks)
@@ -155,10 +156,29 @@ def _regions(place: Place, value: object) -> tuple[dict[str, Spot], int]:
         if not _NUMBER.fullmatch(name):
             place.fault(f'"{name}" is no region\'s number')
             continue
-        row = numbers_of(place.at(name), "a region", entry, (6,))
-        if row:
-            spots[name] = Spot((row[0], row[1], row[2]), (row[3], row[4], row[5]))
+        spot = _spot(place.at(name), "a region", entry)
+        if spot is not None:
+            spots[name] = spot
     return spots, count
+
+
+def _settled(place: Place, value: object) -> Settled:
+    """Places and the areas that they had."""
+    table = table_of(place, value)
+    check_keys(place, table, ("digest", "areas"))
+    areas = {}
+    for name, rows in table_of(place.at("areas"), table.get("areas", {})).items():
+        at = place.at("areas").at(name)
+        listed = rows if isinstance(rows, list) else [rows]
+        spots = [_spot(at.at(f"[{k}]"), "a place", row) for k, row in enumerate(listed, start=1)]
+        areas[name] = tuple(spot for spot in spots if spot is not None)
+    return Settled(text_of(place, table, "digest"), areas)
+
+
+def _spot(place: Place, what: str, value: object) -> Spot | None:
+    """A place with its outward normal."""
+    row = numbers_of(place, what, value, (6,))
+    return Spot((row[0], row[1], row[2]), (row[3], row[4], row[5])) if row else None
 
 
 def _figure(place: Place, value: object) -> Fingerprint | None:

@@ -11,7 +11,7 @@ from preview.areas.analysis.metric import Metric
 from preview.areas.analysis.regions import Region
 from preview.areas.analysis.surface import Surface
 from preview.areas.marks.fit import spread_points
-from preview.areas.marks.model import Camera, Fingerprint, Marks, Spot
+from preview.areas.marks.model import Camera, Fingerprint, Marks, Settled, Spot, rounded
 
 _PLACES = 96
 _MIRROR = """\
@@ -53,7 +53,7 @@ def fingerprint_of(name: str, faces: int, surface: Surface) -> Fingerprint:
     """
     points, normals = spread_points(surface.vertices, surface.faces, _PLACES)
     shape = tuple(
-        (_three(at, 3), _three(normal, 2)) for at, normal in zip(points, normals, strict=True)
+        (rounded(at, 3), rounded(normal, 2)) for at, normal in zip(points, normals, strict=True)
     )
     return Fingerprint(
         name=name,
@@ -98,6 +98,7 @@ def updated_text(
     metric: Metric,
     regions: Mapping[str, Spot],
     views: Mapping[str, Camera],
+    settled: Settled | None = None,
 ) -> str:
     """A marks file's own text with pixels turned into places and its figure brought up to date.
 
@@ -117,13 +118,13 @@ def updated_text(
             several = isinstance(entry["at"][0], list)
             entry["at"] = _rows([s.at for s in mark.spots if s.at], 3, several)
             entry["normal"] = _rows([s.normal for s in mark.spots if s.normal], 2, several)
-    for key in ("figure", "metric", "regions", "views"):
+    for key in ("figure", "metric", "regions", "views", "settled"):
         if key in document:
             del document[key]
     body = tomlkit.dumps(document).rstrip("\n")
     note = "# What follows was written by fourpot; leave it as it is."
     body = body.replace(note, "").rstrip("\n")
-    return f"{body}\n\n{note}\n\n" + _kept(figure, metric, marks.count, regions, views)
+    return f"{body}\n\n{note}\n\n" + _kept(figure, metric, marks.count, regions, views, settled)
 
 
 def _kept(
@@ -132,6 +133,7 @@ def _kept(
     count: int,
     regions: Mapping[str, Spot],
     views: Mapping[str, Camera],
+    settled: Settled | None = None,
 ) -> str:
     """The tables that fourpot writes itself."""
     lines = ["[metric]", f"scale = {metric.scale:.9g}"]
@@ -140,9 +142,9 @@ def _kept(
     lines += ["", "[regions]", f"count = {count}"]
     for name, spot in regions.items():
         if spot.at is not None and spot.normal is not None:
-            lines.append(f"{name} = {_row((*_three(spot.at, 3), *_three(spot.normal, 2)))}")
+            lines.append(f"{name} = {_row((*rounded(spot.at, 3), *rounded(spot.normal, 2)))}")
     for name, camera in views.items():
-        lines += ["", f'[views."{name}"]', f"target = {_row(_three(camera.target, 4))}"]
+        lines += ["", f'[views."{name}"]', f"target = {_row(rounded(camera.target, 4))}"]
         lines.append(f"azimuth = {camera.azimuth:.6g}")
         lines.append(f"elevation = {camera.elevation:.6g}")
         lines.append(f"distance = {camera.distance:.9g}")
@@ -151,7 +153,14 @@ def _kept(
     lines += ["", "[figure]", f"name = {_quoted(figure.name)}", f"faces = {figure.faces}"]
     lines += [f"mm2 = {figure.mm2:.9g}", f"height_mm = {figure.height_mm:.9g}", "shape = ["]
     lines += [f"  {_row((*at, *normal))}," for at, normal in figure.shape]
-    return "\n".join([*lines, "]", ""])
+    lines.append("]")
+    if settled is not None:
+        lines += ["", "[settled]", f"digest = {_quoted(settled.digest)}", "", "[settled.areas]"]
+    for name, places in (settled.areas if settled else {}).items():
+        lines += [f"{_quoted(name)} = ["]
+        lines += [f"  {_row((*s.at, *s.normal))}," for s in places if s.at and s.normal]
+        lines.append("]")
+    return "\n".join([*lines, ""])
 
 
 def _quoted(text: str) -> str:
@@ -163,14 +172,8 @@ def _quoted(text: str) -> str:
 
 def _rows(points: Sequence[tuple[float, float, float]], digits: int, several: bool) -> list[Any]:
     """Places as a mark has them: one row, or a list of rows."""
-    rows = [list(_three(p, digits)) for p in points]
+    rows = [list(rounded(p, digits)) for p in points]
     return rows if several else rows[0]
-
-
-def _three(row: Any, digits: int) -> tuple[float, float, float]:
-    """Three plain numbers, rounded; no minus zero."""
-    x, y, z = (round(float(v), digits) + 0.0 for v in row)
-    return x, y, z
 
 
 def _row(values: tuple[float, ...]) -> str:

@@ -1,0 +1,89 @@
+"""Places whose areas are settled: kept in the marks file, so that another export has them alike.
+
+Where no crease parts two areas, or a thinned mesh lost it, a small change of the faces can tip
+large pieces from one mark to another. Places that say what came out last hold such pieces.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preview.areas.analysis.metric import Metric
+from preview.areas.analysis.regions import depth_mm
+from preview.areas.analysis.surface import Surface
+from preview.areas.marks.fit import spread_faces
+from preview.areas.marks.model import POINT, SHELL, Marks, Settled, Spot, rounded
+from preview.shape.curve import along_curve
+
+_PLACES = 600
+_INSIDE = 0.1
+
+
+def settled_on(
+    surface: Surface,
+    labels: NDArray[np.int32],
+    names: tuple[str, ...],
+    marks: Marks,
+) -> Settled:
+    """Places spread evenly over a figure, each with its area; those beside a seam are left out.
+
+    Parameters
+    ----------
+    surface : the figure or its stand-in, in the frame of the marks file.
+    labels : (surface faces,) int, index into names; -1 where nothing is marked.
+    names : the areas.
+    marks : they made the labels; without pixels.
+    """
+    order = along_curve(surface.vertices, surface.faces)
+    spread = spread_faces(surface.mm2, order, _PLACES)
+    inside = depth_mm(surface, labels) >= _INSIDE / surface.metric.scale
+    kept = [int(face) for face in np.unique(spread) if inside[face] and labels[face] >= 0]
+    areas: dict[str, tuple[Spot, ...]] = dict.fromkeys(names, ())
+    for face in kept:
+        spot = Spot(rounded(surface.centre[face], 2), rounded(surface.normal[face], 1))
+        areas[names[labels[face]]] += (spot,)
+    return Settled(
+        digest_of(marks, surface.metric), {name: spots for name, spots in areas.items() if spots}
+    )
+
+
+def digest_of(marks: Marks, metric: Metric) -> str:
+    """A short text that changes with anything from which areas grow, but not with its order.
+
+    Shapes lie on top of what has grown and don't count, nor do digits that a marks file drops.
+
+    Parameters
+    ----------
+    marks : without pixels.
+    metric : in which they grow.
+    """
+    named = {number: area for area, numbers in marks.areas.items() for number in numbers}
+    spots = [
+        (area, _kept(marks.regions[number]))
+        for number, area in named.items()
+        if number in marks.regions
+    ]
+    grown = [
+        replace(mark, where="", spots=tuple(_kept(spot) for spot in mark.spots))
+        for mark in marks.marks
+        if mark.kind in (POINT, SHELL)
+    ]
+    lengths = (metric.scale, metric.smooth, metric.bend, metric.power, metric.convex)
+    said = [
+        *sorted(map(repr, spots)),
+        *sorted(map(repr, grown)),
+        repr([f"{number:.9g}" for number in lengths]),
+        repr((marks.mirror, marks.mirror_x if marks.mirror else 0.0)),
+    ]
+    return hashlib.sha256("\n".join(said).encode()).hexdigest()[:16]
+
+
+def _kept(spot: Spot) -> Spot:
+    """A spot with the digits that a marks file keeps."""
+    at = None if spot.at is None else rounded(spot.at, 3)
+    normal = None if spot.normal is None else rounded(spot.normal, 2)
+    return Spot(at, normal)
