@@ -60,10 +60,20 @@ class Ways:
         self.distance = np.full(count, np.inf)
         self.nearest = np.full(count, -1, np.int32)
 
-    def add(self, things: NDArray[np.integer]) -> None:
-        """Let ways begin at these, too; only what comes nearer is looked at."""
-        begin = np.unique(things).astype(np.int32)
-        _shorten(self._net.start, self._net.other, self._cost, begin, self.distance, self.nearest)
+    def add(self, things: NDArray[np.integer], behind: Floats | None = None) -> None:
+        """Let ways begin at these, too; only what comes nearer is looked at.
+
+        Parameters
+        ----------
+        things : (things,) int.
+        behind : (things,) float64, >= 0, how long a way is where it begins; None is 0.
+        """
+        late = np.zeros(len(things)) if behind is None else behind
+        order = np.lexsort((things, late))
+        _shorten(
+            self._net.start, self._net.other, self._cost, things[order].astype(np.int32),
+            late[order], self.distance, self.nearest,
+        )  # fmt: skip
 
 
 @compiled
@@ -85,18 +95,24 @@ def _tie(left: Ints, right: Ints, start: Ints, other: Ints, link: Ints) -> None:
 
 @compiled
 def _shorten(
-    start: Ints, other: Ints, cost: Floats, begin: Ints, distance: Floats, nearest: Ints
+    start: Ints,
+    other: Ints,
+    cost: Floats,
+    begin: Ints,
+    late: Floats,
+    distance: Floats,
+    nearest: Ints,
 ) -> None:
-    """Let ways begin at more things, and update distances and where they begin.
+    """Let ways begin at more things, the least late first, and update distances and beginnings.
 
     What waits stands in a binary heap, the nearest first; what was found nearer since is skipped.
     """
     far, thing = np.empty(len(begin) + 1024), np.empty(len(begin) + 1024, np.int32)
     held = 0
-    for one in begin:
-        if distance[one] > 0.0 or nearest[one] > one:
-            distance[one], nearest[one] = 0.0, one
-            far[held], thing[held] = 0.0, one
+    for one, total in zip(begin, late):  # noqa: B905 (compiled)
+        if distance[one] > total or (distance[one] == total and nearest[one] > one):
+            distance[one], nearest[one] = total, one
+            far[held], thing[held] = total, one
             held += 1
     while held:
         here, at = far[0], thing[0]

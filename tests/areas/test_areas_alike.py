@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from numpy.typing import NDArray
@@ -11,7 +13,7 @@ from preview.areas.analysis.regions import proposed
 from preview.areas.marks.apply import MarkedFigure
 from preview.areas.sculpt import Sculpt
 from tests.areas.copies import turn
-from tests.areas.marked_bodies import Point, marks_of, names_of, point_mark
+from tests.areas.marked_bodies import Point, marks_of, names_of, point_mark, snowman
 from tests.areas.small_meshes import Mesh, ball, joined
 from tests.sculpts import sculpt_of
 
@@ -92,6 +94,23 @@ def test_a_mark_of_its_own_comes_before_that_of_a_copy(
     names = names_of(MarkedFigure(sculpt, marks).apply(marks).sculpt)
     assert set(names[shell == GLOVE]) == {"left"}
     assert set(names[shell == MIRRORED]) == {"right"}
+
+
+def test_copies_tell_each_other_what_a_crease_parts_from_their_own_marks() -> None:
+    man, ball_of = snowman()
+    shifts = ((0.0, 0.0, 0.0), (30.0, 0.0, 0.0))
+    parts = [_at((man.vertices, man.faces), *shift) for shift in shifts]
+    sculpt = sculpt_of(*joined(*parts))
+    belly, chest, head = ((0.0, -8.0, 8.0), (30.0, -5.6, 19.0), (30.0, -3.6, 26.5))
+    marks = marks_of(
+        point_mark("belly", belly), point_mark("chest", chest), point_mark("head", head)
+    )
+    figure = MarkedFigure(sculpt, marks)
+    names = names_of(figure.apply(marks).sculpt)
+    right = names == np.tile(np.array(["belly", "chest", "head"])[ball_of], 2)
+    assert float(sculpt.mm2[right].sum() / sculpt.mm2.sum()) > 0.98
+    again = names_of(figure.apply(replace(marks, marks=marks.marks[::-1])).sculpt)
+    np.testing.assert_array_equal(names, again)
 
 
 def test_copies_go_by_one_number(body: tuple[Sculpt, NDArray[np.int32]]) -> None:

@@ -53,6 +53,21 @@ def test_of_equally_near_ones_the_lower_number_counts() -> None:
     assert ways.distance.tolist() == [0, 1, 2, 1, 0]
 
 
+def test_a_way_that_begins_late_is_a_way_that_came_from_so_far() -> None:
+    count, left, right, cost = _random(5)
+    begin, late = np.array([250, 3, 77]), np.array([0.0, 1.7, 0.6])
+    ways = Ways(Net.of(count, left, right), cost)
+    ways.add(begin, late)
+    # The same by a link of that length to each from a thing of its own.
+    own = np.arange(count, count + 3, dtype=np.int32)
+    longer = Net.of(count + 3, np.r_[left, own], np.r_[right, begin].astype(np.int32))
+    same = Ways(longer, np.r_[cost, np.maximum(late, 1e-12)])
+    same.add(own)
+    np.testing.assert_allclose(ways.distance, same.distance[:count], atol=1e-9)
+    from_where = np.r_[np.arange(count), begin, -1][same.nearest[:count]]
+    np.testing.assert_array_equal(ways.nearest, from_where)
+
+
 def test_what_is_tied_to_nothing_is_not_reached() -> None:
     ways = Ways(Net.of(3, np.array([0], np.int32), np.array([1], np.int32)), np.ones(1))
     ways.add(np.array([0]))

@@ -65,6 +65,47 @@ class Alike:
             if leader != shell
         ]
 
+    def echoes(self, face: NDArray[np.integer]) -> tuple[Ints, Ints, Floats]:
+        """Where marks on marked shells of one shape would lie on each other.
+
+        Parameters
+        ----------
+        face : (marks,) int, marked faces of the surface.
+
+        Returns
+        -------
+        echo : (echoes,) int32, faces, each once and none that is marked.
+        mark : (echoes,) int32, index of the mark on the other shell.
+        behind : (echoes,) float64, reference mm: the size of the shell (the root of its area) for
+            the nearest other marked shell of its shape, twice that for the next, and so on. So a
+            shell's own marks take what no crease parts from them.
+        """
+        from scipy.spatial import cKDTree
+
+        surface, shell = self._surface, self._surface.shell[face]
+        rows: list[tuple[int, float, int]] = []
+        for one in np.unique(shell).tolist():
+            same = np.unique(shell[self.leader[shell] == self.leader[one]])
+            if len(same) == 1:
+                continue
+            others = self._nearest_first(one, same[same != one])
+            tree = cKDTree(self._inner(one, self._faces[one]))
+            for rank, other in enumerate(others.tolist(), 1):
+                marks = np.flatnonzero(shell == other)
+                near = np.asarray(tree.query(self._inner(other, face[marks]))[1])
+                late = rank * self._frame[one].size * surface.metric.scale
+                places = self._faces[one][near].tolist()
+                rows += [(f, late, m) for f, m in zip(places, marks.tolist(), strict=True)]
+        first: dict[int, tuple[int, float]] = {}
+        for place, late, mark in sorted(rows, key=lambda row: (row[1], face[row[2]])):
+            first.setdefault(place, (mark, late))
+        free = sorted(set(first) - set(face.tolist()))
+        return (
+            np.array(free, np.int32),
+            np.array([first[place][0] for place in free], np.int32),
+            np.array([first[place][1] for place in free], np.float64),
+        )
+
     def taken(self, labels: Ints) -> Ints:
         """Give shells without a label those of the nearest shell of their shape that has some.
 
@@ -77,20 +118,26 @@ class Alike:
         for shell in np.flatnonzero(bare).tolist():
             same = np.flatnonzero((self.leader == self.leader[shell]) & ~bare)
             if len(same):
-                away = [
-                    np.linalg.norm(self._frame[k].middle - self._frame[shell].middle) for k in same
-                ]
-                from_face = self._mapped(shell, int(same[int(np.argmin(away))]))
+                from_face = self._mapped(shell, int(self._nearest_first(shell, same)[0]))
                 labels[self._faces[shell]] = labels[from_face]
         return labels
+
+    def _nearest_first(self, shell: int, others: NDArray[np.integer]) -> NDArray[np.integer]:
+        """Some shells, by how far their middles are from that of one."""
+        here = self._frame[shell].middle
+        away = [float(np.linalg.norm(self._frame[k].middle - here)) for k in others.tolist()]
+        return others[np.argsort(away, kind="stable")]
+
+    def _inner(self, shell: int, faces: NDArray[np.integer]) -> Floats:
+        """Middles of faces in the frame of their shell."""
+        return self._frame[shell].inner(self._surface.centre[faces])
 
     def _mapped(self, shell: int, other: int) -> Ints:
         """For each face of a shell the face at the same place of another of its shape."""
         from scipy.spatial import cKDTree
 
-        theirs, centre = self._faces[other], self._surface.centre
-        tree = cKDTree(self._frame[other].inner(centre[theirs]))
-        near = tree.query(self._frame[shell].inner(centre[self._faces[shell]]))[1]
+        theirs = self._faces[other]
+        near = cKDTree(self._inner(other, theirs)).query(self._inner(shell, self._faces[shell]))[1]
         return theirs[np.asarray(near)].astype(np.int32)
 
     def _measured(self) -> tuple[Floats, Floats]:

@@ -160,8 +160,9 @@ class Analysis:
     ) -> Ints:
         """Labels that grow from marked faces; see `flooded`.
 
-        Shells without a mark take the labels of a marked shell of the same shape; those without
-        one, in a last pass, the label of what they touch most.
+        A marked shell takes from marked shells of its shape what a crease parts from its own
+        marks. Shells without a mark take the labels of a marked shell of the same shape; those
+        without one, in a last pass, the label of what they touch most.
 
         Parameters
         ----------
@@ -174,7 +175,13 @@ class Analysis:
         labels : (surface faces,) int32; -1 on shells that have no mark and touch none.
         """
         surface = self.surface
-        labels = flooded(surface, face, label)
+        behind = np.zeros(len(face))
+        begins, given = face, label
+        if surface.shells > 1:
+            echo, mark, late = self.alike.echoes(face)
+            begins, given = np.concatenate((face, echo)), np.concatenate((label, label[mark]))
+            behind = np.concatenate((behind, late))
+        labels = flooded(surface, begins, given, behind)
         fixed = np.zeros(len(labels), np.bool_)
         fixed[face] = True
         cut = surface.edge / (1.0 + np.maximum(surface.bend, 0.0))

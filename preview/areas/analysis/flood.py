@@ -10,7 +10,12 @@ from preview.areas.analysis.surface import Surface
 Ints = NDArray[np.int32]
 
 
-def flooded(surface: Surface, face: NDArray[np.integer], label: NDArray[np.integer]) -> Ints:
+def flooded(
+    surface: Surface,
+    face: NDArray[np.integer],
+    label: NDArray[np.integer],
+    behind: NDArray[np.float64] | None = None,
+) -> Ints:
     """Give each face the label of the marked face that is nearest in the surface's metric.
 
     Parameters
@@ -18,6 +23,7 @@ def flooded(surface: Surface, face: NDArray[np.integer], label: NDArray[np.integ
     surface : the net of faces.
     face : (marks,) int, marked faces, each once.
     label : (marks,) int, >= 0.
+    behind : (marks,) float64, reference mm, >= 0, by how much a mark comes after others; None is 0.
 
     Returns
     -------
@@ -29,7 +35,7 @@ def flooded(surface: Surface, face: NDArray[np.integer], label: NDArray[np.integ
     its own marks only.
     """
     ways = surface.ways()
-    ways.add(face)
+    ways.add(face, behind)
     labels = np.full(len(surface.faces), -1, np.int32)
     if len(face):
         of_face = np.full(len(surface.faces), -1, np.int32)
