@@ -13,7 +13,7 @@ from preview.areas.analysis.agreement import share_right
 from preview.areas.analysis.regions import depth_mm, proposed
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.marks.apply import Marked, MarkedFigure, Seed
-from preview.areas.marks.model import DISC, HEIGHTS, POINT, STROKE, Mark, Marks, Spot
+from preview.areas.marks.model import BELT, DISC, HEIGHTS, POINT, STROKE, Mark, Marks, Spot
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
 from preview.shape.neighbours import joined
@@ -44,12 +44,17 @@ class _Wrong:
 
     inside : (faces,) bool.
     face : in its middle.
-    depth_mm : from there to its border, along the surface.
+    depth : (faces,) mm, from each face of the piece to its border, along the surface.
     """
 
     inside: NDArray[np.bool_]
     face: int
-    depth_mm: float
+    depth: NDArray[np.float64]
+
+    @property
+    def wide_mm(self) -> float:
+        """How wide the piece is in its middle."""
+        return 2 * float(self.depth[self.face])
 
 
 def paint_by_marks(
@@ -77,8 +82,9 @@ def paint_by_marks(
     mirror : the painter begins with one action that makes numbers and marks count on both sides.
     shapes : the painter uses more of what a marks file offers, and takes what makes most right of
         what there is for the largest piece and for the largest of two other areas: its number, a
-        growing mark, a disc as wide as the piece or half wider, a stroke along it, its band of
-        heights, all but the band with their mirror image, too.
+        growing mark, a disc as wide as the piece or half wider, a stroke along it, belts around it
+        in three widths, its band of heights or the lower or upper half of that, all but the bands
+        with their mirror image, too.
     """
     marks = Marks(path=Path("simulated.toml"), count=count, mirror=mirror)
     figure = MarkedFigure(sculpt, marks)
@@ -104,7 +110,7 @@ def paint_by_marks(
             if shapes or not typed:
                 cleared = _without_what_is_there(marks, marked, standing)
                 point = _mark(figure, wrong.face, name)
-                wide = shapes and wrong.depth_mm > 0
+                wide = shapes and wrong.wide_mm > 0
                 drawn = _ways(figure, own, wrong, point) if wide else []
                 choices += [
                     replace(cleared, marks=(*cleared.marks, mark)) for mark in (point, *drawn)
@@ -127,16 +133,20 @@ def paint_by_marks(
 def _ways(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> list[Mark]:
     """What a painter may try on a piece besides a growing mark."""
     height = own.centre[:, 2] - float(figure.vertices[:, 2].min())
-    low, high = np.percentile(height[wrong.inside], (1, 99)) + np.array((-0.05, 0.05))
-    wide = 2 * wrong.depth_mm
+    low, half, high = np.percentile(height[wrong.inside], (1, 50, 99)) + np.array((-0.05, 0, 0.05))
+    wide = wrong.wide_mm
     along = [_mark(figure, face, point.area).spots[0] for face in _ends(own, wrong)]
     drawn = [
         replace(point, kind=DISC, size=wide),
         replace(point, kind=DISC, size=1.5 * wide),
         replace(point, kind=STROKE, size=wide, spots=(along[0], point.spots[0], along[1])),
-        replace(point, kind=HEIGHTS, low=float(low), high=float(high)),
     ]
-    return [*drawn, *(replace(mark, mirror=True) for mark in (point, *drawn[:3]))]
+    bands = [
+        replace(point, kind=HEIGHTS, low=float(a), high=float(b))
+        for a, b in ((low, high), (low, half), (half, high))
+    ]
+    drawn += _belts(figure, own, wrong, point)
+    return [*drawn, *bands, *(replace(mark, mirror=True) for mark in (point, *drawn))]
 
 
 def _ends(own: Surface, wrong: _Wrong) -> tuple[int, int]:
@@ -145,6 +155,24 @@ def _ends(own: Surface, wrong: _Wrong) -> tuple[int, int]:
     middle = own.centre[which] - own.centre[which].mean(axis=0)
     along = middle @ np.linalg.svd(middle.T @ middle)[0][:, 0]
     return int(which[np.argmin(along)]), int(which[np.argmax(along)])
+
+
+def _belts(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> list[Mark]:
+    """Belts through three places far apart in a piece, in three widths up to its own."""
+    deep = np.flatnonzero(wrong.inside & (wrong.depth >= 0.25 * wrong.wide_mm))
+    away = own.centre - own.centre[wrong.face]
+    second = int(deep[np.argmax(np.linalg.norm(away[deep], axis=1))])
+    beside = np.cross(away, away[second])
+    third = int(deep[np.argmax(np.linalg.norm(beside[deep], axis=1))])
+    long = float(np.linalg.norm(beside[third]))
+    if not long:
+        return []
+    off = np.abs(away[wrong.inside] @ beside[third]) / long
+    spots = tuple(_mark(figure, face, "").spots[0] for face in (wrong.face, second, third))
+    return [
+        replace(point, kind=BELT, size=float(2 * half + 0.02), spots=spots)
+        for half in np.quantile(off, (0.5, 0.75, 0.95))
+    ]
 
 
 def _mark(figure: MarkedFigure, face: int, name: str) -> Mark:
@@ -215,4 +243,4 @@ def _worst(
         inside = piece == which
         depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
         face = int(np.argmax(depth))
-        yield _Wrong(inside, face, float(depth[face]))
+        yield _Wrong(inside, face, depth)

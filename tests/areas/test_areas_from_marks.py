@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from preview.areas.marks.apply import UNMARKED, MarkedFigure
-from preview.areas.marks.model import DISC, HEIGHTS, LOOKS_UP, SHELL, STROKE, Mark, Spot
+from preview.areas.marks.model import BELT, DISC, HEIGHTS, LOOKS_UP, SHELL, STROKE, Mark, Spot
 from preview.areas.sculpt import Sculpt
 from preview.errors import CannotDo, MarksFault
 from preview.shape import threads
@@ -145,6 +145,39 @@ def test_shapes_cover_what_they_say(figure: MarkedFigure) -> None:
     assert set(names[~inside]).isdisjoint({"belt", "strap"})
     assert (middle[names == "strap", 1] < 0).all()
     assert (middle[names == "ground", 2] <= 2.0).all()
+
+
+def test_a_belt_runs_all_around_the_part_that_its_places_are_on(figure: MarkedFigure) -> None:
+    lean = np.array([0.3, 0.2, 1.0]) / np.linalg.norm((0.3, 0.2, 1.0))
+    sculpt, middle = figure.sculpt, figure.sculpt.corners.mean(axis=1)
+    off = (middle - (0.0, 0.0, 19.0)) @ lean
+    rim = np.flatnonzero(np.abs(off) < 0.1)
+    around = np.arctan2(middle[rim, 1], middle[rim, 0])
+    # Three places a third of the way around from each other, in a plane that leans.
+    faces = [rim[np.argmin(np.abs(around - angle))] for angle in (-2.0, 0.1, 2.2)]
+    places = tuple(Spot(tuple(map(float, middle[face]))) for face in faces)
+    belt = Mark("belt", BELT, "b", places, size=2.0)
+    names = names_of(figure.apply(marks_of(*SNOWMAN, belt)).sculpt)
+    np.testing.assert_allclose(off[names == "belt"], 0.0, atol=1.3)
+    turned = np.degrees(np.arctan2(middle[names == "belt", 1], middle[names == "belt", 0]))
+    assert (np.histogram(turned, 12, (-180, 180))[0] > 0).all()
+    # The zone of a ball between two planes: 2 π r times their distance.
+    assert sculpt.mm2[names == "belt"].sum() == pytest.approx(2 * np.pi * 5.6 * 2.0, rel=0.15)
+
+
+def test_a_belt_stays_on_its_shell_and_three_places_in_a_line_cover_nothing() -> None:
+    sculpt, shell = touching_balls()
+    figure = MarkedFigure(sculpt, marks_of())
+    big, small = point_mark("big", (-8.0, 0.0, 8.0)), point_mark("small", (11.9, 0.0, 8.0))
+    places = tuple(Spot(at) for at in ((-8.0, 0.0, 8.0), (0.0, -8.0, 8.0), (0.0, 8.0, 8.0)))
+    belt = Mark("belt", BELT, "b", places, size=2.0)
+    names = names_of(figure.apply(marks_of(big, small, belt)).sculpt)
+    assert set(names[shell == 0]) == {"big", "belt"}
+    assert set(names[shell == 1]) == {"small"}
+    line = replace(belt, spots=(places[1], places[1], places[2]))
+    marked = figure.apply(marks_of(big, small, line))
+    assert any("covers no face" in note for note in marked.notes)
+    assert set(names_of(marked.sculpt)) == {"big", "small", UNMARKED}
 
 
 def test_the_finer_shape_lies_on_top_and_equal_ones_are_refused(figure: MarkedFigure) -> None:

@@ -88,6 +88,7 @@ def test_all_slips_are_told_at_once(tmp_path: Path) -> None:
         ("title = 'Boat'\n", "this is no marks file"),
         ("[[mark]]\narea = 'a'\nat = [1, 2, nan]\n", "list of 3 numbers"),
         ("[[mark]]\narea = 'a'\nat = [1, 2, 3]\nnormal = [0, 0, 0]\n", "points nowhere"),
+        ("[[mark]]\narea = 'a'\nbelt = 1\nat = [[1, 2, 3], [4, 5, 6]]\n", "needs three places"),
         ("[[mark]]\narea = 'a'\nshell = 0\n", "shell must be a number from 1"),
         ("[[mark]]\narea = 'a'\nlooks_up = 120\n", "from -90 to 90"),
         ("[[mark]]\narea = 'a'\nlooks_up = 40\nmirror = true\n", "has no other side"),

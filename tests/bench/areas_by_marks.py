@@ -2,8 +2,8 @@
 
 Run by hand: python -m tests.bench.areas_by_marks [REGIONS] [--shapes] [--mirror] [figure ...]
 
-With --shapes the painter uses discs, strokes, bands of heights and mirror images, too; with
---mirror one first action makes numbers and marks count on both sides.
+With --shapes the painter uses discs, strokes, belts, bands of heights and mirror images, too;
+with --mirror one first action makes numbers and marks count on both sides.
 
 Figures: keeper (on which settings were chosen), beekeeper, and where the folder of openly licensed
 meshes stands beside the checkout, king and witch with their materials as the truth, as they are and

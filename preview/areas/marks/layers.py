@@ -8,12 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.marks.model import DISC, HEIGHTS, LOOKS_UP, STROKE, Mark
+from preview.areas.marks.model import BELT, DISC, HEIGHTS, LOOKS_UP, STROKE, Mark
 from preview.errors import Fault
 
 Ints = NDArray[np.int32]
 
-_RANK = {LOOKS_UP: 0, HEIGHTS: 1, STROKE: 2, DISC: 3}
+_RANK = {LOOKS_UP: 0, HEIGHTS: 1, BELT: 2, STROKE: 3, DISC: 4}
 
 
 @dataclass(frozen=True, eq=False)
@@ -30,8 +30,8 @@ def layered(
 ) -> Layered:
     """Lay shapes over labels.
 
-    Ground lies lowest, then bands of height, strokes, discs; of two strokes or discs the narrower
-    is on top. Equal ones of different areas may not share a face.
+    Ground lies lowest, then bands of height, belts, strokes, discs; of two belts, strokes or discs
+    the narrower is on top. Equal ones of different areas may not share a face.
 
     Parameters
     ----------

@@ -10,8 +10,8 @@ from preview.areas.analysis.metric import Metric
 
 Point = tuple[float, float, float]
 
-POINT, DISC, STROKE, HEIGHTS, LOOKS_UP, SHELL = (
-    "point", "disc", "stroke", "heights", "looks_up", "shell",
+POINT, DISC, STROKE, BELT, HEIGHTS, LOOKS_UP, SHELL = (
+    "point", "disc", "stroke", "belt", "heights", "looks_up", "shell",
 )  # fmt: skip
 
 
@@ -35,11 +35,11 @@ class Mark:
     """One mark.
 
     area : the area that it gives.
-    kind : "point" grows until it meets another; "disc", "stroke", "heights", "looks_up", "shell"
-        cover what they say and no more.
+    kind : "point" grows until it meets another; "disc", "stroke", "belt", "heights", "looks_up",
+        "shell" cover what they say and no more.
     where : its place in the file, for messages.
-    spots : one for a point, any number for discs, two and more for a stroke.
-    size : mm, diameter of discs, width of a stroke.
+    spots : one for a point, any number for discs, two and more for a stroke, three for a belt.
+    size : mm, diameter of discs, width of a stroke or belt.
     low, high : mm above the figure's lowest point, for heights.
     degrees, below : how far a face must look up, in degrees above the horizon; up to which height
         in mm above the figure's lowest point.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from preview.areas.marks.model import (
+    BELT,
     DISC,
     HEIGHTS,
     LOOKS_UP,
@@ -17,7 +18,7 @@ from preview.areas.marks.model import (
 from preview.areas.marks.values import number_in
 from preview.rack.place import Place, check_keys, is_finite_number, numbers_of, shown
 
-_SHAPES = (DISC, STROKE, HEIGHTS, LOOKS_UP, SHELL)
+_SHAPES = (DISC, STROKE, BELT, HEIGHTS, LOOKS_UP, SHELL)
 _KEYS = ("area", "at", "normal", "view", "mirror", "below", "note", *_SHAPES)
 _WIDEST = 100.0
 _HIGHEST = 2000.0
@@ -41,14 +42,14 @@ def read_mark(top: Place, number: int, entry: object) -> Mark:
     spots = _spots(place, entry, kind)
     _check_number_of_spots(place, kind, len(spots))
     low, high = _heights(place, entry) if kind == HEIGHTS else (0.0, 0.0)
-    round_kind = kind in (DISC, STROKE)
+    wide = kind in (DISC, STROKE, BELT)
     up = kind == LOOKS_UP
     return Mark(
         area=name or "?",
         kind=kind,
         where=place.where,
         spots=spots,
-        size=number_in(place, entry, kind, 0.01, _WIDEST, 1.0) if round_kind else 0.0,
+        size=number_in(place, entry, kind, 0.01, _WIDEST, 1.0) if wide else 0.0,
         low=low,
         high=high,
         degrees=number_in(place, entry, LOOKS_UP, -90.0, 90.0, 0.0) if up else 0.0,
@@ -105,8 +106,8 @@ def _rows(value: object) -> list[object]:
 def _check_number_of_spots(place: Place, kind: str, count: int) -> None:
     """Fault a mark with too few or too many places."""
     fewest, most = {
-        POINT: (1, 1), DISC: (1, 999), STROKE: (2, 999), HEIGHTS: (0, 1), LOOKS_UP: (0, 0),
-        SHELL: (0, 0),
+        POINT: (1, 1), DISC: (1, 999), STROKE: (2, 999), BELT: (3, 3), HEIGHTS: (0, 1),
+        LOOKS_UP: (0, 0), SHELL: (0, 0),
     }[kind]  # fmt: skip
     if fewest <= count <= most:
         return
@@ -114,6 +115,7 @@ def _check_number_of_spots(place: Place, kind: str, count: int) -> None:
         POINT: "a mark needs one place: at = [x, y, z], or view and at = [column, row]",
         DISC: "discs need at = [[x, y, z], ...]",
         STROKE: "a stroke needs at least two places: at = [[x, y, z], [x, y, z]]",
+        BELT: "a belt needs three places around the part: at = [[x, y, z], [x, y, z], [x, y, z]]",
         HEIGHTS: "heights take one place at most, to choose the piece that holds it",
         LOOKS_UP: "looks_up takes no place",
         SHELL: "shell takes no place",

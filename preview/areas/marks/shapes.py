@@ -1,4 +1,4 @@
-"""Marks that cover a shape of their own: discs, strokes, bands of height, ground, shells."""
+"""Marks that cover a shape of their own: discs, strokes, belts, bands of height, ground, shells."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.facing import area_vectors, lengths
-from preview.areas.marks.model import DISC, HEIGHTS, STROKE, Mark
+from preview.areas.marks.model import BELT, DISC, HEIGHTS, STROKE, Mark
 from preview.shape.neighbours import joined, neighbours_of
 from preview.shape.triangles import middles
 
@@ -62,6 +62,8 @@ class Shapes:
             return found
         if mark.kind == STROKE:
             return self.stroke(placed, mark.size)
+        if mark.kind == BELT:
+            return self.belt(placed, mark.size)
         if mark.kind == HEIGHTS:
             return self.heights(mark.low, mark.high, placed[0] if placed else None)
         return self.looks_up(mark.degrees, mark.below)
@@ -77,6 +79,21 @@ class Shapes:
         found = self._empty()
         for start, end in pairwise(spots):
             found[self._leg(start, end, width)] = True
+        return found
+
+    def belt(self, spots: Sequence[Placed], width: float) -> Bools:
+        """Faces within half a width of the plane through three places, in the pieces they are on.
+
+        Places in one line have no plane, and cover nothing.
+        """
+        first, second, third = (spot.at for spot in spots)
+        across = np.cross(second - first, third - first)
+        long = float(np.linalg.norm(across))
+        found = self._empty()
+        if long > 0:
+            near = np.abs((self._centre - first) @ across) <= long * width / 2
+            for spot in spots:
+                found |= self._piece_at(near, spot)
         return found
 
     def heights(self, low: float, high: float, spot: Placed | None) -> Bools:
