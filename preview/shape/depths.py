@@ -118,6 +118,7 @@ def _draw(
                 below[i] = az + b2 * bz + c2 * cz if at2 else nothing
                 aslant[i] = az + b3 * bz + c3 * cz if at3 else nothing
                 large = (max(more, further) > one) & (min(more, further) >= zero)
+                large &= abs(scale) < -nothing
                 shows = large | at | at1 | at2 | at3
                 place[i] = top * across + left + centre if shows else -one
                 wide[i], tall[i] = more, further
@@ -142,11 +143,28 @@ def _draw(
                 for row in range(np.int32(tall[i]) + 1):
                     b = first_b[i] + np.float32(row) * down_b[i]
                     c = first_c[i] + np.float32(row) * down_c[i]
-                    for column in range(np.int32(wide[i]) + 1):
-                        at = min(b, c, one - b - c) >= seam
-                        nearness = near_a[i] + b * near_b[i] + c * near_c[i]
+                    # A needle crosses few of the samples between its bounds: where it begins and
+                    # ends in this row, as its three weights fall below the seam's.
+                    first, last = zero, wide[i]
+                    for weight, slope in (
+                        (b, right_b[i]),
+                        (c, right_c[i]),
+                        (one - b - c, -right_b[i] - right_c[i]),
+                    ):
+                        if slope > zero:
+                            first = max(first, (seam - weight) / slope)
+                        elif slope < zero:
+                            last = min(last, (seam - weight) / slope)
+                        elif weight < seam:
+                            last = -one
+                    # Rounding may be off by one; the weights themselves decide.
+                    begin = max(int(min(first, wide[i])) - 1, 0)
+                    end = min(int(max(last, -one)) + 1, int(wide[i]))
+                    for column in range(begin, end + 1):
+                        of_b = b + np.float32(column) * right_b[i]
+                        of_c = c + np.float32(column) * right_c[i]
+                        at = min(of_b, of_c, one - of_b - of_c) >= seam
+                        nearness = near_a[i] + of_b * near_b[i] + of_c * near_c[i]
                         was = depth[m, sample + column]
                         depth[m, sample + column] = nearness if at & (nearness > was) else was
-                        b += right_b[i]
-                        c += right_c[i]
                     sample += side

@@ -46,7 +46,7 @@ def test_a_tenth_of_the_faces_keeps_its_areas_where_marks_alone_would_not(tmp_pa
     held = other.apply(marks)
     assert same_share(figure, first, other, by_marks_alone) < 0.95
     assert same_share(figure, first, other, held) >= 0.98
-    assert any("places that the marks file keeps" in note for note in held.notes)
+    assert any("remembered places would have changed" in note for note in held.notes)
     assert held.seeds == by_marks_alone.seeds
 
 
@@ -149,11 +149,16 @@ def test_the_file_keeps_places_and_reads_them_back(
 def test_slips_among_kept_places_are_told(tmp_path: Path) -> None:
     path = tmp_path / "m.toml"
     path.write_text(
-        "[areas]\na = 1\n[settled]\ndigest = 7\nplace = 1\n[settled.areas]\na = [[1, 2]]\nb = 3\n",
+        "[areas]\na = 1\n[settled]\ndigest = 7\nplace = 1\n[settled.areas]\n"
+        "a = [[1, 2]]\nb = 3\nc = [[0, 0, 0, 0, 0, 0]]\n"
+        f"d = {[[0, 0, 0, 0, 0, 1]] * 2001}\n",
         encoding="utf-8",
     )
     with pytest.raises(MarksFault) as caught:
         load_marks(path)
     said = str(caught.value)
-    for expected in ('unknown key "place"', "digest must be a text", "areas, a, [1]", "areas, b"):
+    for expected in ('unknown key "place"', "digest must be a text", "at most 2000 places"):
         assert expected in said, expected
+    places = [fault.where for fault in caught.value.faults if "list" in fault.what]
+    assert places == [f"m.toml, settled, areas, {name}" for name in "abcd"]
+    assert len(said) < 2000

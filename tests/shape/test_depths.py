@@ -71,3 +71,23 @@ def test_triangles_seen_edge_on_and_none_at_all_show_nothing() -> None:
     for faces in ([[0, 1, 2]], np.empty((0, 3))):
         depth = depth_maps(upright, np.array(faces, np.int32), MIDDLE, axes, SIDE)
         assert (depth == np.float32(NOTHING)).all()
+
+
+def test_needles_across_the_map_leave_no_sample_open() -> None:
+    # A square of 500 strips, each far narrower than a sample and longer than the map, that leans.
+    edge = np.linspace(-9.0, 9.0, 501)
+    low, high = (np.stack([edge, np.full(501, y), 0 * edge], axis=1) for y in (-9.0, 9.0))
+    turn = np.linalg.qr(np.random.default_rng(2).normal(size=(3, 3)))[0]
+    vertices = (np.concatenate([low, high]) @ turn.T).astype(np.float32) + MIDDLE
+    i = np.arange(500)
+    faces = np.concatenate([np.stack([i, i + 1, i + 502], 1), np.stack([i, i + 502, i + 501], 1)])
+    axes = turned(8)
+    axes[:, :2] *= 5.0
+    side = 281
+    depth = depth_maps(vertices, faces.astype(np.int32), MIDDLE, axes, side)
+    row, column = np.divmod(np.arange(side * side), side)
+    sample = np.stack([column, row]) - side // 2
+    for shown, one in zip(depth, axes, strict=True):
+        within = np.abs(np.linalg.solve((one @ turn)[:2, :2], sample)).max(axis=0) < 8.9
+        assert np.count_nonzero(within) > 1000
+        assert (shown[within] > NOTHING).all()

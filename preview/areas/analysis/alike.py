@@ -17,6 +17,9 @@ _LARGER = 1.25
 _SPREAD = 0.02
 _OFF = 0.02
 _SAMPLES = 60
+# So many marked shells of a shape lend their marks to another one: of hundreds of scales the
+# nearest say enough, and asking all of them would take time that grows as their square.
+_LENDING = 8
 _FLIPS = np.array([[x, y, z] for x in (1, -1) for y in (1, -1) for z in (1, -1)], np.float64)
 
 
@@ -74,7 +77,8 @@ class Alike:
 
         Returns
         -------
-        echo : (echoes,) int32, faces, each once and none that is marked.
+        echo : (echoes,) int32, faces, each once and none that is marked; from the nearest eight
+            other marked shells of a shape.
         mark : (echoes,) int32, index of the mark on the other shell.
         behind : (echoes,) float64, reference mm: the size of the shell (the root of its area) for
             the nearest other marked shell of its shape, twice that for the next, and so on. So a
@@ -88,17 +92,17 @@ class Alike:
             same = np.unique(shell[self.leader[shell] == self.leader[one]])
             if len(same) == 1:
                 continue
-            others = self._nearest_first(one, same[same != one])
+            others = self._nearest_first(one, same[same != one])[:_LENDING]
             tree = cKDTree(self._inner(one, self._faces[one]))
             for rank, other in enumerate(others.tolist(), 1):
                 marks = np.flatnonzero(shell == other)
                 near = np.asarray(tree.query(self._inner(other, face[marks]))[1])
-                late = rank * self._frame[one].size * surface.metric.scale
+                behind = rank * self._frame[one].size * surface.metric.scale
                 places = self._faces[one][near].tolist()
-                rows += [(f, late, m) for f, m in zip(places, marks.tolist(), strict=True)]
+                rows += [(f, behind, m) for f, m in zip(places, marks.tolist(), strict=True)]
         first: dict[int, tuple[int, float]] = {}
-        for place, late, mark in sorted(rows, key=lambda row: (row[1], face[row[2]])):
-            first.setdefault(place, (mark, late))
+        for place, behind, mark in sorted(rows, key=lambda row: (row[1], face[row[2]])):
+            first.setdefault(place, (mark, behind))
         free = sorted(set(first) - set(face.tolist()))
         return (
             np.array(free, np.int32),

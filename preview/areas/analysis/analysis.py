@@ -178,9 +178,9 @@ class Analysis:
         behind = np.zeros(len(face))
         begins, given = face, label
         if surface.shells > 1:
-            echo, mark, late = self.alike.echoes(face)
+            echo, mark, later = self.alike.echoes(face)
             begins, given = np.concatenate((face, echo)), np.concatenate((label, label[mark]))
-            behind = np.concatenate((behind, late))
+            behind = np.concatenate((behind, later))
         labels = flooded(surface, begins, given, behind)
         fixed = np.zeros(len(labels), np.bool_)
         fixed[face] = True

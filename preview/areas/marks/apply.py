@@ -14,9 +14,9 @@ from preview.areas.analysis.carry import Carried
 from preview.areas.analysis.regions import Proposal, proposed
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
 from preview.areas.marks.layers import layered
-from preview.areas.marks.model import POINT, SHELL, Mark, Marks, Settled, Spot
+from preview.areas.marks.model import BELT, POINT, SHELL, Mark, Marks, Settled, Spot
 from preview.areas.marks.settled import digest_of
-from preview.areas.marks.shapes import Placed, Shapes
+from preview.areas.marks.shapes import Placed, Shapes, in_line
 from preview.areas.sculpt import Sculpt
 from preview.errors import CannotDo, Fault, MarksFault, choices_fix
 from preview.progress import Progress, silent
@@ -263,8 +263,8 @@ class MarkedFigure:
             # On the export that settled them none strays, and marks alone make its areas.
             labels = grown([*seeds, *settled])
             notes.append(
-                f"{strayed} of {len(settled)} places that the marks file keeps would have come to "
-                "other areas on this export; they were held"
+                f"{strayed} of {len(settled)} remembered places would have changed area on this "
+                "export; they were kept as before"
             )
         usable = before is not None and before.names == names
         carried = before.carried if before and usable else None
@@ -324,7 +324,9 @@ class MarkedFigure:
                     found = self._placed(spot, mark.where, off, told)
                     if found is not None:
                         placed.append(found[1])
-                if len(placed) == len(copy.spots):
+                if mark.kind == BELT and len(placed) == 3 and in_line(*(p.at for p in placed)):
+                    told.append(_no_plane(mark))
+                elif len(placed) == len(copy.spots):
                     covers.append((mark, self.shapes.covered(copy, placed)))
         return covers
 
@@ -335,9 +337,8 @@ class MarkedFigure:
         if marks.figure is not None and marks.figure.faces != faces and not self._is_settled(marks):
             notes.append(
                 f"the marks were made on an export of {marks.figure.faces:,} faces, this one has "
-                f"{faces:,}, and {marks.path.name} does not keep what came of them there: look "
-                "whether borders moved; fourpot areas with --update, run once on the first export, "
-                "writes it down"
+                f"{faces:,}: look whether borders moved. Once fourpot areas with --update has run "
+                f"on the first export, {marks.path.name} remembers its areas"
             )
         named = {n for numbers in marks.areas.values() for n in numbers}
         bare = [n for n in self.regions(marks) if n not in named] if marks.areas else []
@@ -384,7 +385,7 @@ def _mirrored(spot: Spot, mirror_x: float) -> Spot:
 
 
 def _undisputed(images: list[Seed], seeds: list[Seed]) -> list[Seed]:
-    """Of images and the like those on whose face no mark lies, nor another area's image."""
+    """Of seeds that give way to marks those on whose face none lies, nor one of another area."""
     marked = {seed.face for seed in seeds}
     areas: dict[int, set[str]] = {}
     for image in images:
@@ -405,6 +406,15 @@ def _check_shared_faces(seeds: list[Seed], faults: list[Fault]) -> None:
                     "move one of the marks, or leave it out",
                 )
             )
+
+
+def _no_plane(mark: Mark) -> Fault:
+    """Three places of a belt that lie in one line."""
+    return Fault(
+        "the three places lie almost in one line, and a belt runs all around",
+        mark.where,
+        "put one of them on the far side of the part",
+    )
 
 
 def _no_number(number: str, place: str, marks: Marks, regions: Mapping[str, Spot]) -> Fault:

@@ -12,7 +12,7 @@ from preview.areas.marks.model import Camera, Fingerprint, Marks, Settled, Spot
 from preview.areas.marks.read_mark import read_mark
 from preview.areas.marks.values import number_in, table_of
 from preview.errors import Fault, MarksFault, RackFault
-from preview.rack.place import Place, check_keys, numbers_of, shown, text_of
+from preview.rack.place import Place, check_keys, is_finite_number, numbers_of, shown, text_of
 from preview.rack.text_file import read_text_file
 
 KEYS = ("format", "note", "mirror", "mirror_x", "areas", "split", "mark", "figure", "metric",
@@ -20,6 +20,7 @@ KEYS = ("format", "note", "mirror", "mirror_x", "areas", "split", "mark", "figur
 FORMAT = 1
 _NUMBER = re.compile(r"[1-9][0-9]{0,3}([a-z]([1-9][0-9]?[a-z]){0,3}([1-9][0-9]?)?)?")
 _MOST_PARTS = 26
+_MOST_SETTLED = 2000
 
 
 def load_marks(path: str | Path) -> Marks:
@@ -168,17 +169,33 @@ def _settled(place: Place, value: object) -> Settled:
     check_keys(place, table, ("digest", "areas"))
     areas = {}
     for name, rows in table_of(place.at("areas"), table.get("areas", {})).items():
-        at = place.at("areas").at(name)
-        listed = rows if isinstance(rows, list) else [rows]
-        spots = [_spot(at.at(f"[{k}]"), "a place", row) for k, row in enumerate(listed, start=1)]
+        spots = [_spot_of(row) for row in rows] if isinstance(rows, list) else [None]
+        if None in spots or len(spots) > _MOST_SETTLED:
+            place.at("areas").at(name).fault(
+                f"this must be a list of at most {_MOST_SETTLED} places, each [x, y, z, normal's "
+                f"x, y, z], got {shown(rows)}",
+                "delete [settled] and [settled.areas], and run fourpot areas with --update",
+            )
         areas[name] = tuple(spot for spot in spots if spot is not None)
     return Settled(text_of(place, table, "digest"), areas)
 
 
 def _spot(place: Place, what: str, value: object) -> Spot | None:
     """A place with its outward normal."""
-    row = numbers_of(place, what, value, (6,))
-    return Spot((row[0], row[1], row[2]), (row[3], row[4], row[5])) if row else None
+    spot = _spot_of(value)
+    if spot is None:
+        place.fault(
+            f"{what} must be six numbers, a place and its outward normal, got {shown(value)}"
+        )
+    return spot
+
+
+def _spot_of(value: object) -> Spot | None:
+    """A place with its outward normal, or None where the value is no such thing."""
+    if not isinstance(value, list) or len(value) != 6 or not all(map(is_finite_number, value)):
+        return None
+    x, y, z, *normal = map(float, value)
+    return Spot((x, y, z), (normal[0], normal[1], normal[2])) if any(normal) else None
 
 
 def _figure(place: Place, value: object) -> Fingerprint | None:

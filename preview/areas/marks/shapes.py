@@ -20,6 +20,16 @@ Floats = NDArray[np.float64]
 
 _FACING = 0.2
 _STROKE_STEPS = 0.25
+# Twice the area of the triangle of three places, in squares of its longest side: clicks on a third
+# of a round part's girth still make a plane.
+_IN_LINE = 0.1
+
+
+def in_line(first: Floats, second: Floats, third: Floats) -> bool:
+    """Whether three places lie so near one line that no plane through them can be trusted."""
+    legs = second - first, third - first, third - second
+    longest = max(float(leg @ leg) for leg in legs)
+    return float(np.linalg.norm(np.cross(legs[0], legs[1]))) <= _IN_LINE * longest
 
 
 @dataclass(frozen=True)
@@ -84,16 +94,15 @@ class Shapes:
     def belt(self, spots: Sequence[Placed], width: float) -> Bools:
         """Faces within half a width of the plane through three places, in the pieces they are on.
 
-        Places in one line have no plane, and cover nothing.
+        spots : three; see `in_line`.
         """
         first, second, third = (spot.at for spot in spots)
         across = np.cross(second - first, third - first)
         long = float(np.linalg.norm(across))
+        near = np.abs((self._centre - first) @ across) <= long * width / 2
         found = self._empty()
-        if long > 0:
-            near = np.abs((self._centre - first) @ across) <= long * width / 2
-            for spot in spots:
-                found |= self._piece_at(near, spot)
+        for spot in spots:
+            found |= self._piece_at(near, spot)
         return found
 
     def heights(self, low: float, high: float, spot: Placed | None) -> Bools:

@@ -32,13 +32,13 @@ format = 1
 # 7 = 4                       # region 7 falls into 7a, 7b, 7c, 7d
 
 # [[mark]]
-# area = "belt"
+# area = "sash"
 # view = "front"              # a picture of the sheet, and a pixel in it: column, row
 # at = [412, 288]
 #
 # Instead of a view: at = [x, y, z] in mm. mirror = true marks the other side, too.
-# Shapes that no crease bounds: disc = 0.4, stroke = 0.3, heights = [17.0, 18.5],
-# looks_up = 40 with below = 3.0, shell = 5.
+# Shapes that no crease bounds: disc = 0.4, stroke = 0.3, belt = 1.2 (through three places),
+# heights = [17.0, 18.5], looks_up = 40 with below = 3.0, shell = 5.
 """
 
 
