@@ -279,7 +279,8 @@ def _marked_sheet(
     said = [placement_in_words(figure.sculpt), *_in_words(report)]
     title = f"{figure.sculpt.name}: areas"
     scout = _scout(figure.analysis, framed.area, len(rows), seer)
-    return part_sheet(framed, scout, framed.area, rows, places, seer, title, said, dots)
+    # A name of their own: pixels of these are not to be taken for those of the proposal's.
+    return part_sheet(framed, scout, framed.area, rows, places, seer, title, said, dots, "detail")
 
 
 def _place(centres: Any, mask: Any) -> Any:

@@ -72,6 +72,7 @@ def part_sheet(
     title: str,
     said: Sequence[str],
     dots: Sequence[Dot] = (),
+    close: str = "close",
 ) -> PartSheet:
     """Draw every part of a figure tinted and named.
 
@@ -86,6 +87,7 @@ def part_sheet(
     title : at the top.
     said : lines under the title.
     dots : marks to draw.
+    close : what close-ups are called, with a number behind.
     """
     count = len(rows)
     views = main_views(scout, SIDE)
@@ -96,7 +98,7 @@ def part_sheet(
         k for k in range(count)
         if max((s[k].depth for s in spots if k in s), default=0.0) < _TOO_SMALL
     ]  # fmt: skip
-    for view in close_views(scout, small, places, views[0]):
+    for view in close_views(scout, small, places, views[0], close):
         views.append(view)
         seen.append(renderer.see(view, 4))
         shown.append(part_picture(seen[-1], part_of_face))

@@ -78,7 +78,9 @@ def main_views(scout: Scout, side: int) -> list[View]:
     return [candidates[k] for k in chosen]
 
 
-def close_views(scout: Scout, wanted: Sequence[int], places: Floats, like: View) -> list[View]:
+def close_views(
+    scout: Scout, wanted: Sequence[int], places: Floats, like: View, called: str
+) -> list[View]:
     """Close-ups in which parts that are too small elsewhere can be told apart.
 
     Parameters
@@ -87,6 +89,7 @@ def close_views(scout: Scout, wanted: Sequence[int], places: Floats, like: View)
     wanted : the parts.
     places : (parts, 3) mm, the middle of each part, wanted or not.
     like : a main view, for its size and lens.
+    called : names them, with a number behind.
     """
     span = _CLOSE_SPAN_MM * like.mm_per_pixel * like.width
     groups: list[list[int]] = []
@@ -103,7 +106,7 @@ def close_views(scout: Scout, wanted: Sequence[int], places: Floats, like: View)
     groups.sort(key=len, reverse=True)
     views = []
     for number, group in enumerate(groups[:_MOST_CLOSE], start=1):
-        views.append(_close_up(scout, f"close {number}", group, places, like, span))
+        views.append(_close_up(scout, f"{called} {number}", group, places, like, span))
     return views
 
 
