@@ -140,7 +140,8 @@ def publish_marked(
     placed = with_places(marks, figure.framed)
     marked = figure.apply(placed)
     progress("grow areas", 1, 1)
-    review = reviewed(marked.sculpt, _seeded(figure, marked), UNMARKED)
+    centres = figure.framed.corners.mean(axis=1)
+    review = reviewed(marked.sculpt, _seeded(figure, marked), UNMARKED, centres)
     report = _marked_report(marked, review)
     text = marks.path.read_text(encoding="utf-8-sig")
     views = marks.views
@@ -271,7 +272,7 @@ def _marked_sheet(
     """The areas on paper, with every place from which they grow."""
     framed = replace(figure.framed, area=marked.sculpt.area, area_names=marked.sculpt.area_names)
     seer, _ = choose_renderer(renderer, framed)
-    rows = [Row(a.name, f"{a.mm2:.1f} mm², {100 * a.share:.1f} %") for a in areas_of(framed)]
+    rows = [Row(a.name, f"{a.mm2:.1f} mm², {100 * a.share:.1f} %") for a in areas_of(marked.sculpt)]
     index = {name: k for k, name in enumerate(framed.area_names)}
     centres = framed.corners.mean(axis=1)
     places = np.array([_place(centres, framed.area == k) for k in range(len(rows))])

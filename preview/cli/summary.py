@@ -78,7 +78,8 @@ def _tell_figure(report: Mapping[str, Any]) -> None:
     for sentence in report["repaired"]:
         say(f"mended: {sentence}")
     if report["hidden_faces"]:
-        say(f"{report['hidden_faces']} of {report['faces']} faces are hidden and count in no size")
+        counted = "but part of their regions" if "regions" in report else "and count in no size"
+        say(f"{report['hidden_faces']} of {report['faces']} faces are hidden {counted}")
 
 
 def _tell_what_to_look_at(report: Mapping[str, Any], out: Path | None) -> None:

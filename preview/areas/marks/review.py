@@ -20,7 +20,7 @@ _MOST_ISLANDS = 40
 class Island:
     """A small piece of an area away from the rest of it and from every mark.
 
-    at : mm, a place on it.
+    at : mm, a place on it, as marks take it.
     inside : the area around it.
     """
 
@@ -48,7 +48,9 @@ class Review:
     unmarked_mm2: float
 
 
-def reviewed(sculpt: Sculpt, seeded: NDArray[np.bool_], unmarked: str) -> Review:
+def reviewed(
+    sculpt: Sculpt, seeded: NDArray[np.bool_], unmarked: str, centres: NDArray[np.floating]
+) -> Review:
     """Look an area by area division over.
 
     Parameters
@@ -56,6 +58,7 @@ def reviewed(sculpt: Sculpt, seeded: NDArray[np.bool_], unmarked: str) -> Review
     sculpt : with its areas.
     seeded : (faces,) bool, faces on which a mark stands; a piece with one is meant.
     unmarked : the name of what has no area.
+    centres : (faces, 3) mm, the middle of each face in the frame of the marks.
     """
     pairs = neighbours_of(sculpt.faces)
     same = sculpt.area[pairs.left] == sculpt.area[pairs.right]
@@ -66,7 +69,7 @@ def reviewed(sculpt: Sculpt, seeded: NDArray[np.bool_], unmarked: str) -> Review
     bare = sculpt.area_names.index(unmarked) if unmarked in sculpt.area_names else -1
     meant = np.bincount(piece[seeded], minlength=count) > 0
     return Review(
-        islands=_islands(sculpt, piece, size, meant, pairs.left, pairs.right, long),
+        islands=_islands(sculpt, piece, size, meant, pairs.left, pairs.right, long, centres),
         touching=_touching(sculpt, pairs.left[~same], pairs.right[~same], long[~same]),
         unmarked_mm2=float(mm2[sculpt.area == bare].sum()) if bare >= 0 else 0.0,
     )
@@ -96,6 +99,7 @@ def _islands(
     left: NDArray[np.int32],
     right: NDArray[np.int32],
     long: NDArray[np.float64],
+    centres: NDArray[np.floating],
 ) -> tuple[Island, ...]:
     """Small pieces without a mark that lie within other areas."""
     area_of = np.zeros(len(size), np.int32)
@@ -113,7 +117,7 @@ def _islands(
         beyond = np.where(a[rim], sculpt.area[right[rim]], sculpt.area[left[rim]])
         around = int(np.argmax(np.bincount(beyond, long[rim])))
         face = int(np.flatnonzero(piece == one)[0])
-        x, y, z = (round(float(v), 3) for v in sculpt.corners[face].mean(axis=0))
+        x, y, z = (round(float(v), 3) for v in centres[face])
         names = sculpt.area_names
         found.append(
             Island(names[area_of[one]], round(float(size[one]), 3), (x, y, z), names[around])
