@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.analysis.agreement import share_right
+from preview.areas.analysis.contacts import contacts_of
 from preview.areas.analysis.regions import depth_mm, proposed
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.marks.apply import Marked, MarkedFigure, Seed
@@ -40,7 +41,7 @@ class Session:
 
 @dataclass(frozen=True, eq=False)
 class _Wrong:
-    """A connected piece of one true area that has another label.
+    """A piece of one true area that has another label, connected or of shells that touch.
 
     inside : (faces,) bool.
     face : in its middle.
@@ -69,9 +70,10 @@ def paint_by_marks(
 ) -> Session:
     """Name numbers and set marks until a share of the surface is right.
 
-    Each action looks at the largest connected piece that is wrong, at its middle. Where the number
-    there is not named yet and mostly of the piece's true area, the number is typed; else the middle
-    is marked. Each number and each mark is one action.
+    Each action looks at the largest connected piece that is wrong, at its middle: the middle is
+    marked, or the number there is typed if it is not named yet and mostly of the piece's true area,
+    whichever makes more right. Where shells of the piece touch they are one piece, since nobody
+    sees that locks of hair are shells. Each number and each mark is one action.
 
     Parameters
     ----------
@@ -89,6 +91,7 @@ def paint_by_marks(
     marks = Marks(path=Path("simulated.toml"), count=count, mirror=mirror)
     figure = MarkedFigure(sculpt, marks)
     own = surface_of(sculpt.vertices, sculpt.faces, figure.analysis.metric)
+    beside = _beside(own)
     size = np.where(sculpt.exposed, sculpt.mm2, 0.0).astype(np.float64)
     proposal = proposed(figure.analysis, max(count, 1))
     regions, of_face = proposal.regions if count else (), proposal.of_face
@@ -98,23 +101,19 @@ def paint_by_marks(
     marked: Marked | None = None
     while len(shares) <= most and shares[-1] < goal:
         choices: list[Marks] = []
-        for wrong in _worst(own, got, truth, size, _AREAS if shapes else 1):
+        for wrong in _worst(own, beside, got, truth, size, _AREAS if shapes else 1):
             name, standing = names[truth[wrong.face]], int(figure.analysis.standing_in[wrong.face])
             region = int(of_face[standing])
             free = bool(count) and not _named(marks, regions[region].name)
             free = free and all(seed.face != regions[region].face for seed in _seeds(marked))
-            typed = free and majority[region] == truth[wrong.face]
-            if typed:
+            if free and majority[region] == truth[wrong.face]:
                 numbers = (*marks.areas.get(name, ()), regions[region].name)
                 choices.append(replace(marks, areas={**marks.areas, name: numbers}))
-            if shapes or not typed:
-                cleared = _without_what_is_there(marks, marked, standing)
-                point = _mark(figure, wrong.face, name)
-                wide = shapes and wrong.wide_mm > 0
-                drawn = _ways(figure, own, wrong, point) if wide else []
-                choices += [
-                    replace(cleared, marks=(*cleared.marks, mark)) for mark in (point, *drawn)
-                ]
+            cleared = _without_what_is_there(marks, marked, standing)
+            point = _mark(figure, wrong.face, name)
+            wide = shapes and wrong.wide_mm > 0
+            drawn = _ways(figure, own, wrong, point) if wide else []
+            choices += [replace(cleared, marks=(*cleared.marks, mark)) for mark in (point, *drawn)]
         found = []
         for choice in choices:
             try:
@@ -223,8 +222,18 @@ def _majority(
     return np.argmax(table, axis=1)
 
 
+def _beside(surface: Surface) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
+    """Faces that share an edge or touch, as two columns."""
+    touching = contacts_of(surface)
+    return (
+        np.concatenate((surface.left, touching.one)),
+        np.concatenate((surface.right, touching.other)),
+    )
+
+
 def _worst(
     surface: Surface,
+    beside: tuple[NDArray[np.int32], NDArray[np.int32]],
     got: NDArray[np.int_],
     truth: NDArray[np.int32],
     size: NDArray[np.float64],
@@ -232,8 +241,9 @@ def _worst(
 ) -> Iterator[_Wrong]:
     """The largest connected piece of one true area that is wrong, then those of other areas."""
     wrong = np.where(got != truth, truth, -1)
-    same = (wrong[surface.left] == wrong[surface.right]) & (wrong[surface.left] >= 0)
-    count, piece = joined(len(wrong), surface.left[same], surface.right[same])
+    left, right = beside
+    same = (wrong[left] == wrong[right]) & (wrong[left] >= 0)
+    count, piece = joined(len(wrong), left[same], right[same])
     weight = np.bincount(piece, np.where(wrong >= 0, size, 0.0), count)
     order = np.lexsort((-weight, area := wrong[np.unique(piece, return_index=True)[1]]))
     tops = order[np.unique(area[order], return_index=True)[1]]
