@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.analysis.agreement import share_right
+from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.contacts import contacts_of
 from preview.areas.analysis.regions import depth_mm, proposed
 from preview.areas.analysis.surface import Surface, surface_of
@@ -66,7 +67,7 @@ def paint_by_marks(
     most: int,
     goal: float = GOALS[-1],
     shapes: bool = False,
-    mirror: bool = False,
+    mirror: bool | None = None,
 ) -> Session:
     """Name numbers and set marks until a share of the surface is right.
 
@@ -81,14 +82,15 @@ def paint_by_marks(
     truth : (faces,) int, index into names.
     count : how many regions the proposal has; 0 for marks alone.
     most : actions after which the painter gives up.
-    mirror : the painter begins with one action that makes numbers and marks count on both sides.
+    mirror : whether numbers and marks count on both sides; None leaves it as a proposal would.
     shapes : the painter uses more of what a marks file offers, and takes what makes most right of
         what there is for the largest piece and for the largest of two other areas: its number, a
         growing mark, a disc as wide as the piece or half wider, a stroke along it, belts around it
         in three widths, its band of heights or the lower or upper half of that, all but the bands
         with their mirror image, too.
     """
-    marks = Marks(path=Path("simulated.toml"), count=count, mirror=mirror)
+    found = Analysis(sculpt.vertices, sculpt.faces).with_both_sides(0.0, mirror)
+    marks = Marks(path=Path("simulated.toml"), count=count, mirror=found.both_sides)
     figure = MarkedFigure(sculpt, marks)
     own = surface_of(sculpt.vertices, sculpt.faces, figure.analysis.metric)
     beside = _beside(own)
@@ -97,7 +99,7 @@ def paint_by_marks(
     regions, of_face = proposal.regions if count else (), proposal.of_face
     marks = replace(marks, regions={r.name: Spot(r.at, r.normal) for r in regions})
     majority = _majority(of_face[figure.analysis.standing_in], truth, size, len(regions))
-    got, shares = np.full(len(truth), -1), [0.0] * (2 if mirror else 1)
+    got, shares = np.full(len(truth), -1), [0.0]
     marked: Marked | None = None
     while len(shares) <= most and shares[-1] < goal:
         choices: list[Marks] = []
@@ -114,7 +116,7 @@ def paint_by_marks(
             wide = shapes and wrong.wide_mm > 0
             drawn = _ways(figure, own, wrong, point) if wide else []
             choices += [replace(cleared, marks=(*cleared.marks, mark)) for mark in (point, *drawn)]
-        found = []
+        tried = []
         for choice in choices:
             try:
                 after = figure.apply(choice, marked)
@@ -123,8 +125,8 @@ def paint_by_marks(
             got = np.array([names.index(n) if n in names else -1 for n in after.sculpt.area_names])[
                 after.sculpt.area
             ]
-            found.append((share_right(got, truth, size), choice, after, got))
-        share, marks, marked, got = max(found, key=lambda one: one[0])
+            tried.append((share_right(got, truth, size), choice, after, got))
+        share, marks, marked, got = max(tried, key=lambda one: one[0])
         shares.append(share)
     return Session(tuple(shares), marks)
 

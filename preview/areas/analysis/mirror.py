@@ -39,6 +39,16 @@ def other_side(surface: Surface, mirror_x: float, reach_mm: float) -> Ints:
     return np.where(alike, near, -1).astype(np.int32)
 
 
+def share_alike(surface: Surface, other: Ints) -> float:
+    """How much of a surface has its mirror image on the other side, [0, 1].
+
+    Parameters
+    ----------
+    other : (faces,) int32, from `other_side`.
+    """
+    return float(surface.mm2[other >= 0].sum() / max(float(surface.mm2.sum()), 1e-12))
+
+
 def _partners(surface: Surface, near: Ints, alike: NDArray[np.bool_]) -> Ints:
     """(shells,) int32: the shell on which most of a shell's mirror image lies; -1 where none."""
     key = surface.shell[alike].astype(np.int64) * surface.shells + surface.shell[near[alike]]
