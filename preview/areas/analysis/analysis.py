@@ -38,7 +38,7 @@ PATCHES = 500
 _STEPS = 3
 _SPACING = 0.4
 # A figure counts as alike left and right from this share of its surface: then one number or mark
-# for both sides mostly saves one. Figures in a pose have a quarter to half. A choice of ours.
+# for both sides mostly saves one. Figures in a pose have a third to half. A choice of ours.
 _ALIKE = 0.75
 
 
@@ -99,7 +99,7 @@ class Analysis:
 
     def share_alike(self, mirror_x: float) -> float:
         """How much of the surface has its image beyond the plane x = mirror_x in mm, [0, 1]."""
-        return share_alike(self.surface, self._other_side(mirror_x))
+        return share_alike(self.surface, mirror_x, TOUCH / self.metric.scale)
 
     def with_both_sides(self, mirror_x: float, asked: bool | None = None) -> Analysis:
         """The same figure, its two sides going by one number; not prepared anew.
@@ -121,10 +121,6 @@ class Analysis:
     def both_sides(self) -> bool:
         """Whether the two sides go by one number."""
         return self._mirror_x is not None
-
-    def _other_side(self, mirror_x: float) -> Ints:
-        """For each face of the surface the one at its mirror image, or -1."""
-        return other_side(self.surface, mirror_x, TOUCH / self.metric.scale)
 
     @property
     def standing_in(self) -> Ints:
@@ -152,7 +148,7 @@ class Analysis:
         if self._mirror_x is None:
             return patches_of(self.surface, PATCHES)
         _, patch = patches_of(self.surface, 2 * PATCHES)
-        other = self._other_side(self._mirror_x)
+        other = other_side(self.surface, self._mirror_x, TOUCH / self.metric.scale)
         return on_both_sides(self.surface, patch, other, self._mirror_x)
 
     @cached_property
