@@ -63,7 +63,7 @@ def publish_proposal(
     count: int,
     asked: Asked,
     progress: Progress = silent,
-    mirror: bool = False,
+    mirror: bool | None = None,
 ) -> dict[str, Any]:
     """Propose regions: sheet.png, a picture a view, marks.toml, report.json; gives the report.
 
@@ -72,7 +72,8 @@ def publish_proposal(
     sculpt : the figure.
     mesh : its files, for hints.
     count : how many regions.
-    mirror : both sides of the plane x = 0 go by one number.
+    mirror : both sides of the plane x = 0 go by one number; None does so for a figure of which
+        at least three quarters are alike left and right.
 
     Raises
     ------
@@ -81,8 +82,8 @@ def publish_proposal(
     assert asked.out is not None
     _check_no_marks(asked)
     with fill_folder(asked.out, asked.overwrite) as folder:
-        plane = 0.0 if mirror else None
-        analysis = Analysis(sculpt.vertices, sculpt.faces, mirror_x=plane, progress=progress)
+        analysis = Analysis(sculpt.vertices, sculpt.faces, progress=progress)
+        analysis = analysis.with_both_sides(0.0, mirror)
         proposal = proposed(analysis, count)
         progress("propose regions", 1, 1)
         sheet, hints = at_once(
@@ -99,7 +100,7 @@ def publish_proposal(
             len(proposal.regions),
             proposal.regions,
             {view.name: camera_of(view) for view in sheet.views},
-            mirror,
+            analysis.both_sides,
         )
         (folder / MARKS_FILE).write_text(text, encoding="utf-8", newline="\n")
         report = {
@@ -108,13 +109,23 @@ def publish_proposal(
                 {**asdict(region), "face": int(np.argmax(analysis.standing_in == region.face))}
                 for region in proposal.regions
             ],
-            "notes": [*_own_areas(sculpt), *hints],
+            "notes": [*_own_areas(sculpt), *_both_sides(analysis, mirror), *hints],
             "unseen": [proposal.regions[k].name for k in sheet.unseen],
             "pictures": _pictures(sheet),
             "marks": MARKS_FILE,
         }
         write_json(folder / "report.json", report)
         return report
+
+
+def _both_sides(analysis: Analysis, asked: bool | None) -> list[str]:
+    """That numbers count on both sides, where nobody asked for it."""
+    if asked is not None or not analysis.both_sides:
+        return []
+    return [
+        "the figure is alike left and right, so numbers and marks count on both sides; where they "
+        "should not, give a mark mirror = false, or propose again with --no-mirror"
+    ]
 
 
 def publish_marked(

@@ -23,11 +23,12 @@ def areas(
     ],
     propose: o.Propose = None,
     mirror: Annotated[
-        bool,
+        bool | None,
         typer.Option(
-            "--mirror", help="propose for a symmetric figure: both sides go by one number"
+            "--mirror/--no-mirror",
+            help="propose with both sides going by one number, or not; usually as the figure is",
         ),
-    ] = False,
+    ] = None,
     update: Annotated[
         bool, typer.Option("--update", help="write places for pixels into the marks file itself")
     ] = False,

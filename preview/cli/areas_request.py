@@ -24,7 +24,7 @@ class AreasRequest(Given):
     request: Request
     marks: Sequence[Path] = ()
     propose: int | None = None
-    mirror: bool = False
+    mirror: bool | None = None
     update: bool = False
     export: Path | None = None
     out: Path | None = None
@@ -55,11 +55,11 @@ class AreasRequest(Given):
             )
         if self.propose is not None and self.out is None:
             raise UsageError("--propose needs a folder", where, "add --out DIR")
-        if self.mirror and self.propose is None:
+        if self.mirror is not None and self.propose is None:
             raise UsageError(
-                "--mirror belongs to a proposal",
+                "--mirror and --no-mirror belong to a proposal",
                 where,
-                "add --propose N, or write mirror = true at the top of the marks file",
+                "add --propose N, or write mirror = true or false at the top of the marks file",
             )
         if self.update and not self.marks:
             raise UsageError("--update needs a marks file", where, "name it after the mesh")

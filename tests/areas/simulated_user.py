@@ -10,6 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.analysis.agreement import share_right
+from preview.areas.analysis.analysis import Analysis
+from preview.areas.analysis.contacts import contacts_of
 from preview.areas.analysis.regions import depth_mm, proposed
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.marks.apply import Marked, MarkedFigure, Seed
@@ -40,7 +42,7 @@ class Session:
 
 @dataclass(frozen=True, eq=False)
 class _Wrong:
-    """A connected piece of one true area that has another label.
+    """A piece of one true area that has another label, connected or of shells that touch.
 
     inside : (faces,) bool.
     face : in its middle.
@@ -65,13 +67,14 @@ def paint_by_marks(
     most: int,
     goal: float = GOALS[-1],
     shapes: bool = False,
-    mirror: bool = False,
+    mirror: bool | None = None,
 ) -> Session:
     """Name numbers and set marks until a share of the surface is right.
 
-    Each action looks at the largest connected piece that is wrong, at its middle. Where the number
-    there is not named yet and mostly of the piece's true area, the number is typed; else the middle
-    is marked. Each number and each mark is one action.
+    Each action looks at the largest connected piece that is wrong, at its middle: the middle is
+    marked, or the number there is typed if it is not named yet and mostly of the piece's true area,
+    whichever makes more right. Where shells of the piece touch they are one piece, since nobody
+    sees that locks of hair are shells. Each number and each mark is one action.
 
     Parameters
     ----------
@@ -79,43 +82,41 @@ def paint_by_marks(
     truth : (faces,) int, index into names.
     count : how many regions the proposal has; 0 for marks alone.
     most : actions after which the painter gives up.
-    mirror : the painter begins with one action that makes numbers and marks count on both sides.
+    mirror : whether numbers and marks count on both sides; None leaves it as a proposal would.
     shapes : the painter uses more of what a marks file offers, and takes what makes most right of
         what there is for the largest piece and for the largest of two other areas: its number, a
         growing mark, a disc as wide as the piece or half wider, a stroke along it, belts around it
         in three widths, its band of heights or the lower or upper half of that, all but the bands
-        with their mirror image, too.
+        with their mirror image, too. Pieces end with their shell then, as discs and strokes do.
     """
-    marks = Marks(path=Path("simulated.toml"), count=count, mirror=mirror)
+    found = Analysis(sculpt.vertices, sculpt.faces).with_both_sides(0.0, mirror)
+    marks = Marks(path=Path("simulated.toml"), count=count, mirror=found.both_sides)
     figure = MarkedFigure(sculpt, marks)
     own = surface_of(sculpt.vertices, sculpt.faces, figure.analysis.metric)
+    beside = (own.left, own.right) if shapes else _beside(own)
     size = np.where(sculpt.exposed, sculpt.mm2, 0.0).astype(np.float64)
     proposal = proposed(figure.analysis, max(count, 1))
     regions, of_face = proposal.regions if count else (), proposal.of_face
     marks = replace(marks, regions={r.name: Spot(r.at, r.normal) for r in regions})
     majority = _majority(of_face[figure.analysis.standing_in], truth, size, len(regions))
-    got, shares = np.full(len(truth), -1), [0.0] * (2 if mirror else 1)
+    got, shares = np.full(len(truth), -1), [0.0]
     marked: Marked | None = None
     while len(shares) <= most and shares[-1] < goal:
         choices: list[Marks] = []
-        for wrong in _worst(own, got, truth, size, _AREAS if shapes else 1):
+        for wrong in _worst(own, beside, got, truth, size, _AREAS if shapes else 1):
             name, standing = names[truth[wrong.face]], int(figure.analysis.standing_in[wrong.face])
             region = int(of_face[standing])
             free = bool(count) and not _named(marks, regions[region].name)
             free = free and all(seed.face != regions[region].face for seed in _seeds(marked))
-            typed = free and majority[region] == truth[wrong.face]
-            if typed:
+            if free and majority[region] == truth[wrong.face]:
                 numbers = (*marks.areas.get(name, ()), regions[region].name)
                 choices.append(replace(marks, areas={**marks.areas, name: numbers}))
-            if shapes or not typed:
-                cleared = _without_what_is_there(marks, marked, standing)
-                point = _mark(figure, wrong.face, name)
-                wide = shapes and wrong.wide_mm > 0
-                drawn = _ways(figure, own, wrong, point) if wide else []
-                choices += [
-                    replace(cleared, marks=(*cleared.marks, mark)) for mark in (point, *drawn)
-                ]
-        found = []
+            cleared = _without_what_is_there(marks, marked, standing)
+            point = _mark(figure, wrong.face, name)
+            wide = shapes and wrong.wide_mm > 0
+            drawn = _ways(figure, own, wrong, point) if wide else []
+            choices += [replace(cleared, marks=(*cleared.marks, mark)) for mark in (point, *drawn)]
+        tried = []
         for choice in choices:
             try:
                 after = figure.apply(choice, marked)
@@ -124,8 +125,8 @@ def paint_by_marks(
             got = np.array([names.index(n) if n in names else -1 for n in after.sculpt.area_names])[
                 after.sculpt.area
             ]
-            found.append((share_right(got, truth, size), choice, after, got))
-        share, marks, marked, got = max(found, key=lambda one: one[0])
+            tried.append((share_right(got, truth, size), choice, after, got))
+        share, marks, marked, got = max(tried, key=lambda one: one[0])
         shares.append(share)
     return Session(tuple(shares), marks)
 
@@ -223,8 +224,18 @@ def _majority(
     return np.argmax(table, axis=1)
 
 
+def _beside(surface: Surface) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
+    """Faces that share an edge or touch, as two columns."""
+    touching = contacts_of(surface)
+    return (
+        np.concatenate((surface.left, touching.one)),
+        np.concatenate((surface.right, touching.other)),
+    )
+
+
 def _worst(
     surface: Surface,
+    beside: tuple[NDArray[np.int32], NDArray[np.int32]],
     got: NDArray[np.int_],
     truth: NDArray[np.int32],
     size: NDArray[np.float64],
@@ -232,8 +243,9 @@ def _worst(
 ) -> Iterator[_Wrong]:
     """The largest connected piece of one true area that is wrong, then those of other areas."""
     wrong = np.where(got != truth, truth, -1)
-    same = (wrong[surface.left] == wrong[surface.right]) & (wrong[surface.left] >= 0)
-    count, piece = joined(len(wrong), surface.left[same], surface.right[same])
+    left, right = beside
+    same = (wrong[left] == wrong[right]) & (wrong[left] >= 0)
+    count, piece = joined(len(wrong), left[same], right[same])
     weight = np.bincount(piece, np.where(wrong >= 0, size, 0.0), count)
     order = np.lexsort((-weight, area := wrong[np.unique(piece, return_index=True)[1]]))
     tops = order[np.unique(area[order], return_index=True)[1]]

@@ -17,7 +17,7 @@ from preview.areas.marks.write import fingerprint_of, new_marks_text
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
 from tests.areas.marked_bodies import names_of, point_mark
-from tests.sculpts import sculpt_of
+from tests.sculpts import sculpt_of, sphere_mesh
 
 # Middle and radius: a body, a ball on either side, and one on the right side alone.
 BALLS = (
@@ -131,6 +131,41 @@ def test_both_sides_together_are_as_many_patches_as_a_figure_without_a_plane(
     plain = Analysis(sculpt.vertices, sculpt.faces).patches[0]
     both = Analysis(sculpt.vertices, sculpt.faces, mirror_x=0.0).patches[0]
     assert both == pytest.approx(plain, rel=0.3)
+
+
+def test_a_figure_alike_left_and_right_is_told_by_its_surface() -> None:
+    plain = Analysis(*_balls(0.0))
+    assert plain.share_alike(0.0) == pytest.approx(1.0)
+    assert plain.with_both_sides(0.0).both_sides
+    assert not plain.with_both_sides(0.0, asked=False).both_sides
+    aside = Analysis(*_balls(3.0))
+    assert 0.1 < aside.share_alike(0.0) < 0.75
+    assert not aside.with_both_sides(0.0).both_sides
+    assert aside.with_both_sides(0.0, asked=True).both_sides
+
+
+def test_both_sides_asked_for_later_are_those_asked_for_at_once(
+    armed: tuple[Sculpt, np.ndarray],
+) -> None:
+    sculpt, _ = armed
+    later = Analysis(sculpt.vertices, sculpt.faces)
+    assert later.tree.patches
+    at_once = Analysis(sculpt.vertices, sculpt.faces, mirror_x=0.0)
+    same = proposed(later.with_both_sides(0.0, asked=True), 3).of_face
+    assert (same == proposed(at_once, 3).of_face).all()
+
+
+def _balls(aside: float) -> tuple[np.ndarray, np.ndarray]:
+    """A large ball on the plane and two beside it, the right one so far from its place, in mm."""
+    vertices, faces = sphere_mesh()
+    parts = (
+        (0.8, (0.0, 0.0, 0.0)),
+        (1.0, (-4.0, 0.0, 0.0)),
+        (1.0, (4.0 + aside, aside, aside)),
+    )
+    points = [vertices * radius + np.array(at, np.float32) for radius, at in parts]
+    triples = [faces + k * len(vertices) for k in range(len(parts))]
+    return np.concatenate(points).astype(np.float32), np.concatenate(triples).astype(np.int32)
 
 
 def test_the_file_keeps_it(armed: tuple[Sculpt, np.ndarray], tmp_path: Path) -> None:

@@ -1,9 +1,10 @@
 """How many actions a painter needs to name the areas of single solids, by a simulated one.
 
-Run by hand: python -m tests.bench.areas_by_marks [REGIONS] [--shapes] [--mirror] [figure ...]
+Run by hand: python -m tests.bench.areas_by_marks [REGIONS] [--shapes] [--no-mirror] [figure ...]
 
 With --shapes the painter uses discs, strokes, belts, bands of heights and mirror images, too;
-with --mirror one first action makes numbers and marks count on both sides.
+as in a proposal, numbers and marks count on both sides of figures that are alike left and right,
+with --no-mirror never.
 
 Figures: keeper (on which settings were chosen), beekeeper, and where the folder of openly licensed
 meshes stands beside the checkout, king and witch with their materials as the truth, as they are and
@@ -30,7 +31,7 @@ FIGURES = ("keeper", "beekeeper", "king", "witch", "king-solid", "witch-solid")
 def main() -> None:
     """One line a figure."""
     words = [word for word in sys.argv[1:] if not word.startswith("--")]
-    shapes, mirror = "--shapes" in sys.argv, "--mirror" in sys.argv
+    shapes, mirror = "--shapes" in sys.argv, False if "--no-mirror" in sys.argv else None
     count = int(words.pop(0)) if words and words[0].isdigit() else 16
     for name in words or FIGURES:
         figure = figure_named(name)
@@ -40,10 +41,10 @@ def main() -> None:
         _tell(name, figure, count, shapes, mirror)
 
 
-def _tell(name: str, figure: Sculpt, count: int, shapes: bool, mirror: bool) -> None:
+def _tell(name: str, figure: Sculpt, count: int, shapes: bool, mirror: bool | None) -> None:
     """Proposal and actions of one figure."""
     solid = as_one_solid(figure)
-    analysis = Analysis(solid.vertices, solid.faces, mirror_x=0.0 if mirror else None)
+    analysis = Analysis(solid.vertices, solid.faces).with_both_sides(0.0, mirror)
     proposal = proposed(analysis, count)
     regions = proposal.of_face[analysis.standing_in]
     size = np.where(solid.exposed, solid.mm2, 0.0).astype(np.float64)

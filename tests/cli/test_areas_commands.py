@@ -151,8 +151,12 @@ def test_quiet_leaves_the_table_alone(
 
 
 def test_a_proposal_for_a_symmetric_figure_says_so_in_its_file(stl: Path, tmp_path: Path) -> None:
-    _in_this_process(stl, ["--propose", "3", "--mirror", "--out", tmp_path / "sheet"])
+    _in_this_process(stl, ["--propose", "3", "--out", tmp_path / "sheet"])
     assert load_marks(tmp_path / "sheet" / "marks.toml").mirror
+    report = json.loads((tmp_path / "sheet" / "report.json").read_text(encoding="utf-8"))
+    assert any("count on both sides" in note for note in report["notes"])
+    _in_this_process(stl, ["--propose", "3", "--no-mirror", "--out", tmp_path / "apart"])
+    assert not load_marks(tmp_path / "apart" / "marks.toml").mirror
 
 
 def test_requests_that_do_not_fit_are_refused(stl: Path, proposed: Path, tmp_path: Path) -> None:
@@ -162,7 +166,7 @@ def test_requests_that_do_not_fit_are_refused(stl: Path, proposed: Path, tmp_pat
         ([marks, "--propose", "4", "--out", "x"], 2, "one was named"),
         ([marks, proposed / "marks.toml"], 2, "2 marks files"),
         (["--update"], 2, "needs a marks file"),
-        (["--mirror"], 2, "belongs to a proposal"),
+        (["--mirror"], 2, "belong to a proposal"),
         ([marks, "--export", "x.stl"], 2, "no suffix that can be exported"),
         (["--propose", "0", "--out", "x"], 2, "from 1 to 200"),
         ([tmp_path / "no.toml"], 3, "no such marks file"),

@@ -35,7 +35,8 @@ def _section(command: str) -> str:
 
 @pytest.mark.parametrize("name", sorted(COMMANDS))
 def test_every_option_stands_in_the_readme_and_the_other_way_round(name: str) -> None:
-    options = {o for p in COMMANDS[name].params for o in p.opts if o.startswith("--")} - {"--help"}
+    given = [o for p in COMMANDS[name].params for o in (*p.opts, *p.secondary_opts)]
+    options = {o for o in given if o.startswith("--")} - {"--help"}
     told = set(re.findall(r"--[a-z][a-z-]*", _section(name)))
     assert told == options
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from copy import copy
 from functools import cached_property
 
 import numpy as np
@@ -20,7 +21,7 @@ from preview.areas.analysis.contacts import (
 )
 from preview.areas.analysis.flood import flooded
 from preview.areas.analysis.metric import Metric
-from preview.areas.analysis.mirror import on_both_sides, other_side
+from preview.areas.analysis.mirror import on_both_sides, other_side, share_alike
 from preview.areas.analysis.patches import patches_of
 from preview.areas.analysis.places import Places
 from preview.areas.analysis.seams import smoothed
@@ -36,6 +37,9 @@ Ints = NDArray[np.int32]
 PATCHES = 500
 _STEPS = 3
 _SPACING = 0.4
+# A figure counts as alike left and right from this share of its surface: then one number or mark
+# for both sides mostly saves one. Posed figures that we tried have 0.24 to 0.73. A choice of ours.
+_ALIKE = 0.75
 
 
 class Analysis:
@@ -92,6 +96,31 @@ class Analysis:
         if self._carrier is None:
             return self.surface.shell[self._middle]
         return self._carrier.shell
+
+    def share_alike(self, mirror_x: float) -> float:
+        """How much of the surface has its image beyond the plane x = mirror_x in mm, [0, 1]."""
+        return share_alike(self.surface, mirror_x, TOUCH / self.metric.scale)
+
+    def with_both_sides(self, mirror_x: float, asked: bool | None = None) -> Analysis:
+        """The same figure, its two sides going by one number; not prepared anew.
+
+        Parameters
+        ----------
+        mirror_x : mm, where the plane lies.
+        asked : None does so when at least three quarters of the surface are alike on both sides.
+        """
+        if asked is None:
+            asked = self.share_alike(mirror_x) >= _ALIKE
+        both = copy(self)
+        both._mirror_x = mirror_x if asked else None
+        for made in ("patches", "tree"):
+            both.__dict__.pop(made, None)
+        return both
+
+    @property
+    def both_sides(self) -> bool:
+        """Whether the two sides go by one number."""
+        return self._mirror_x is not None
 
     @property
     def standing_in(self) -> Ints:

@@ -14,6 +14,7 @@ _ACROSS = np.array([-1.0, 1.0, 1.0])
 # Cosine of 60°: a face and its image on a coarse or sculpted surface may lean apart by that much,
 # while the two walls of a thin part face 180° apart and those of an edge 90°. A choice of ours.
 _FACING = 0.5
+_SOME = 4000
 
 
 def other_side(surface: Surface, mirror_x: float, reach_mm: float) -> Ints:
@@ -30,13 +31,42 @@ def other_side(surface: Surface, mirror_x: float, reach_mm: float) -> Ints:
         surface.centre.astype(np.float32), image.astype(np.float32),
         float(np.sqrt(surface.mm2.mean())),
     )  # fmt: skip
+    alike = _lie_alike(surface, np.arange(len(near)), near, image, reach_mm)
+    alike &= _partners(surface, near, alike)[surface.shell] == surface.shell[near]
+    return np.where(alike, near, -1).astype(np.int32)
+
+
+def share_alike(surface: Surface, mirror_x: float, reach_mm: float) -> float:
+    """How much of a surface has its mirror image on the other side, [0, 1]; by some 4,000 faces.
+
+    Parameters
+    ----------
+    surface, mirror_x, reach_mm : as `other_side`.
+    """
+    from scipy.spatial import cKDTree
+
+    some = np.arange(0, len(surface.faces), max(1, len(surface.faces) // _SOME))
+    image = surface.centre[some] * _ACROSS + (2.0 * mirror_x, 0.0, 0.0)
+    near = np.asarray(cKDTree(surface.centre).query(image)[1])
+    alike = _lie_alike(surface, some, near, image, reach_mm)
+    size = surface.mm2[some]
+    return float(size[alike].sum() / size.sum())
+
+
+def _lie_alike(
+    surface: Surface,
+    faces: NDArray[np.integer],
+    near: NDArray[np.integer],
+    image: NDArray[np.float64],
+    reach_mm: float,
+) -> NDArray[np.bool_]:
+    """Whether the faces near the images of some faces are within reach and face alike."""
     away = np.linalg.norm(surface.centre[near] - image, axis=1)
     # Large faces need not lie alike to be of one surface.
     reach = np.maximum(reach_mm, np.sqrt(surface.mm2[near]))
-    alike = np.einsum("ij,ij->i", surface.normal[near], surface.normal * _ACROSS) > _FACING
-    alike &= away <= reach
-    alike &= _partners(surface, near, alike)[surface.shell] == surface.shell[near]
-    return np.where(alike, near, -1).astype(np.int32)
+    turned = surface.normal[faces] * _ACROSS
+    facing = np.einsum("ij,ij->i", surface.normal[near], turned) > _FACING
+    return np.asarray(facing & (away <= reach), dtype=np.bool_)
 
 
 def _partners(surface: Surface, near: Ints, alike: NDArray[np.bool_]) -> Ints:
