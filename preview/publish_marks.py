@@ -84,7 +84,7 @@ def publish_proposal(
     with fill_folder(asked.out, asked.overwrite) as folder:
         analysis = Analysis(sculpt.vertices, sculpt.faces, progress=progress)
         analysis = analysis.with_both_sides(0.0, mirror)
-        proposal = proposed(analysis, count)
+        proposal = proposed(analysis, count, exposed=sculpt.exposed)
         progress("propose regions", 1, 1)
         sheet, hints = at_once(
             lambda: _proposal_sheet(sculpt, analysis, proposal, asked.renderer),

@@ -95,7 +95,7 @@ def paint_by_marks(
     own = surface_of(sculpt.vertices, sculpt.faces, figure.analysis.metric)
     beside = (own.left, own.right) if shapes else _beside(own)
     size = np.where(sculpt.exposed, sculpt.mm2, 0.0).astype(np.float64)
-    proposal = proposed(figure.analysis, max(count, 1))
+    proposal = proposed(figure.analysis, max(count, 1), exposed=sculpt.exposed)
     regions, of_face = proposal.regions if count else (), proposal.of_face
     marks = replace(marks, regions={r.name: Spot(r.at, r.normal) for r in regions})
     majority = _majority(of_face[figure.analysis.standing_in], truth, size, len(regions))
@@ -254,5 +254,6 @@ def _worst(
     for which in tops.tolist():
         inside = piece == which
         depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
-        face = int(np.argmax(depth))
+        # Nobody can point at what nobody sees.
+        face = int(np.argmax(np.where(size > 0, depth, -1.0)))
         yield _Wrong(inside, face, depth)

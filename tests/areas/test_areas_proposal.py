@@ -116,3 +116,17 @@ def test_a_spike_on_a_seam_is_smoothed_and_a_fixed_face_stays() -> None:
     assert smoothed(labels, left, right, np.ones(7), fixed)[6] == 0
     fixed[6] = True
     assert smoothed(labels, left, right, np.ones(7), fixed)[6] == 1
+
+
+def test_the_middle_of_a_region_is_in_sight_where_any_of_it_is() -> None:
+    # A ball of one region, only the lower half of which is seen, then none of it.
+    vertices, faces = ball((0, 0, 9), 9.0, 24)
+    analysis = Analysis(vertices.astype(np.float32), faces.astype(np.int32))
+    low = vertices[faces].mean(axis=1)[:, 2] < 9.0
+    (any_side,) = proposed(analysis, 1).regions
+    (hidden,) = proposed(analysis, 1, exposed=np.zeros(len(faces), np.bool_)).regions
+    assert hidden.face == any_side.face
+    for seen in (low, ~low):
+        (region,) = proposed(analysis, 1, exposed=seen).regions
+        assert (region.at[2] < 9.0) == seen[low].all()
+        assert region.mm2 == any_side.mm2

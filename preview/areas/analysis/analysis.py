@@ -127,6 +127,14 @@ class Analysis:
         """(faces,) int32: for each face of the figure, the face of the surface for it."""
         return self._middle if self._carrier is None else self._carrier.near
 
+    def standing_for(self, some: NDArray[np.bool_]) -> NDArray[np.bool_]:
+        """(surface faces,) bool: those that stand for any of some faces, (faces,) bool."""
+        count = len(self.surface.faces)
+        if self._carrier is None:
+            # Faces that were parted come in rounds, each in the order of the figure's own.
+            return some[np.arange(count) % len(some)]
+        return np.bincount(self._carrier.near[some], minlength=count) > 0
+
     @cached_property
     def contacts(self) -> Contacts:
         """Where shells touch."""

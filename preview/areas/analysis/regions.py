@@ -21,10 +21,10 @@ class Region:
     """One region of a proposal.
 
     name : "3", or "3b" for a part of region 3.
-    face : the face of the surface deepest inside.
+    face : the face of the surface deepest inside, of those in sight if there are any.
     at, normal : mm, that face's middle; its outward unit normal.
     mm2 : mm².
-    width_mm : mm, of the widest disc that fits inside, measured along the surface.
+    width_mm : mm, of the widest disc around it that fits inside, measured along the surface.
     neighbours : name of each region beside it -> mm of common border.
     """
 
@@ -49,7 +49,12 @@ class Proposal:
     of_face: Ints
 
 
-def proposed(analysis: Analysis, count: int, split: Mapping[str, int] | None = None) -> Proposal:
+def proposed(
+    analysis: Analysis,
+    count: int,
+    split: Mapping[str, int] | None = None,
+    exposed: NDArray[np.bool_] | None = None,
+) -> Proposal:
     """Cut the merge tree into `count` regions, and some of those further.
 
     Parameters
@@ -57,6 +62,7 @@ def proposed(analysis: Analysis, count: int, split: Mapping[str, int] | None = N
     analysis : of the figure.
     count : at least 1; a figure with fewer patches gives fewer regions.
     split : name of a region -> into how many parts; a part such as "7b" may be split again.
+    exposed : (faces of the figure,) which can be seen, so that middles are; None for all.
 
     Notes
     -----
@@ -76,7 +82,8 @@ def proposed(analysis: Analysis, count: int, split: Mapping[str, int] | None = N
     for index, name in enumerate(names):
         of_patch[tree.leaves(named[name])] = index
     of_face = of_patch[patch]
-    return Proposal(regions_of(analysis.surface, of_face, names), of_face)
+    seen = None if exposed is None else analysis.standing_for(exposed)
+    return Proposal(regions_of(analysis.surface, of_face, names, seen), of_face)
 
 
 def part_name(name: str, index: int) -> str:
@@ -99,12 +106,18 @@ def in_order(name: str) -> list[tuple[int, str]]:
     return [*found, (int(run), "")] if run else found
 
 
-def regions_of(surface: Surface, of_face: Ints, names: list[str]) -> tuple[Region, ...]:
-    """Middle, size, width and neighbours of each region."""
+def regions_of(
+    surface: Surface, of_face: Ints, names: list[str], seen: NDArray[np.bool_] | None = None
+) -> tuple[Region, ...]:
+    """Middle, size, width and neighbours of each region.
+
+    seen : (faces of the surface,) which can be seen; a middle under a hat would name the hair.
+    """
     depth = depth_mm(surface, of_face)
+    unseen = np.zeros(len(of_face), np.bool_) if seen is None else ~seen
     count = len(names)
     mm2 = np.bincount(of_face, surface.mm2, count)
-    order = np.lexsort((np.arange(len(of_face)), -depth, of_face))
+    order = np.lexsort((np.arange(len(of_face)), -depth, unseen, of_face))
     held, first = np.unique(of_face[order], return_index=True)
     deepest = dict(zip(held.tolist(), order[first].tolist(), strict=True))
     beside = _borders(surface, of_face, names)

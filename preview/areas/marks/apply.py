@@ -91,7 +91,7 @@ class MarkedFigure:
         """The regions of the marks file's proposal, split as it says."""
         count = marks.count or len([name for name in marks.regions if name.isdigit()])
         try:
-            return proposed(self.analysis, max(count, 1), marks.split)
+            return proposed(self.analysis, max(count, 1), marks.split, self.sculpt.exposed)
         except KeyError as error:
             name = str(error.args[0])
             raise MarksFault(
