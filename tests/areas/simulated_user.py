@@ -87,13 +87,13 @@ def paint_by_marks(
         what there is for the largest piece and for the largest of two other areas: its number, a
         growing mark, a disc as wide as the piece or half wider, a stroke along it, belts around it
         in three widths, its band of heights or the lower or upper half of that, all but the bands
-        with their mirror image, too. Pieces end with their shell then, as discs and strokes do.
+        with their mirror image, too.
     """
     found = Analysis(sculpt.vertices, sculpt.faces).with_both_sides(0.0, mirror)
     marks = Marks(path=Path("simulated.toml"), count=count, mirror=found.both_sides)
     figure = MarkedFigure(sculpt, marks)
     own = surface_of(sculpt.vertices, sculpt.faces, figure.analysis.metric)
-    beside = (own.left, own.right) if shapes else _beside(own)
+    beside = _beside(own)
     size = np.where(sculpt.exposed, sculpt.mm2, 0.0).astype(np.float64)
     proposal = proposed(figure.analysis, max(count, 1), exposed=sculpt.exposed)
     regions, of_face = proposal.regions if count else (), proposal.of_face
