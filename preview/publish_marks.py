@@ -223,7 +223,7 @@ def _updated(
     text: str, figure: MarkedFigure, marks: Marks, marked: Marked, views: Mapping[str, Any]
 ) -> str:
     """The marks file with places for pixels, its figure, the parts of split regions, and what
-    came of it; a file whose marks are as they were keeps what came of them on its first export.
+    came of it on the export for which it was made; what came of other marks is dropped.
     """
     own = marks.figure
     if own is None:
@@ -233,7 +233,8 @@ def _updated(
     kept = replace(marks, count=marks.count or len(regions), regions=regions)
     surface, settled = figure.analysis.surface, marks.settled
     if settled is None or settled.digest != digest_of(kept, surface.metric):
-        settled = settled_on(surface, marked.carried.thin, marked.names, kept)
+        first = own.faces == len(figure.sculpt.faces)
+        settled = settled_on(surface, marked.carried.thin, marked.names, kept) if first else None
     return updated_text(text, kept, own, surface.metric, regions, views, settled)
 
 

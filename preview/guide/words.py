@@ -394,9 +394,9 @@ def _covering(guide: Guide) -> str:
         if use.drops:
             named[covering_known_from(paints[use.paint])].append(f'"{use.paint}"')
     ways = {
-        "word": "from the rack's opaque, semi or transparent for",
+        "stated": "by the rack's word (opaque, semi or transparent) for",
         "white": "like a white's for",
-        "nothing": "middling, since the rack says nothing, for",
+        "unstated": "middling, since the rack says nothing, for",
     }
     said = [f"{how} {', '.join(named[of])}" for of, how in ways.items() if named[of]]
     if not said:

@@ -10,7 +10,7 @@ from preview.optics.appearance import lab_from_reflectance
 from preview.optics.spectrum import BANDS, WAVELENGTHS_NM, Floats
 from preview.rack.paint import Hiding, Paint
 
-Covering = Literal["tints", "white", "word", "nothing"]
+Covering = Literal["tints", "white", "stated", "unstated"]
 
 # Scattering relative to white, by stated hiding. An estimate: fitted values of single colours
 # lie anywhere from 0.03 to 1.
@@ -64,7 +64,7 @@ def covering_known_from(paint: Paint) -> Covering:
         return "tints"
     if is_off_white(paint.reflectance):
         return "white"
-    return "nothing" if paint.hiding == "unknown" else "word"
+    return "unstated" if paint.hiding == "unknown" else "stated"
 
 
 def scattering_from_curve(p0: float, p1: float, p2: float) -> Floats:

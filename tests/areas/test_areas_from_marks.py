@@ -191,6 +191,18 @@ def test_the_finer_shape_lies_on_top_and_equal_ones_are_refused(figure: MarkedFi
         figure.apply(marks_of(*SNOWMAN, replace(fine, size=4.0), wide))
 
 
+def test_a_belt_lies_over_a_band_of_heights_and_under_a_disc(figure: MarkedFigure) -> None:
+    around = tuple(Spot((8 * x, 8 * y, 8.0)) for x, y in ((0.0, -1.0), (0.8, 0.6), (-0.8, 0.6)))
+    belt = Mark("belt", BELT, "b", around, size=2.0)
+    band = Mark("band", HEIGHTS, "h", low=6.0, high=10.0)
+    disc = Mark("disc", DISC, "d", (around[0],), size=4.0)
+    names = names_of(figure.apply(marks_of(*SNOWMAN, disc, belt, band)).sculpt)
+    height = figure.sculpt.corners.mean(axis=1)[:, 2] - figure.sculpt.vertices[:, 2].min()
+    near = np.abs(height - 8.0) < 0.5
+    assert set(names[near]) == {"belt", "disc"}
+    assert "band" in names
+
+
 def test_an_edit_gives_what_a_fresh_start_gives(figure: MarkedFigure) -> None:
     before = figure.apply(marks_of(*SNOWMAN))
     more = marks_of(*SNOWMAN, point_mark("belly", (0.0, 5.6, 19.0)))

@@ -86,7 +86,7 @@ def test_it_says_of_which_pots_the_hiding_is_assumed(guide: Guide) -> None:
     assert not any(paint.calibrated for paint in used)
     told, _, rest = said.partition("; like a white's for ")
     assert rest.startswith('"sailcloth". Try a coat on a test piece first.')
-    assert "from the rack's opaque, semi or transparent for" in told
+    assert "by the rack's word (opaque, semi or transparent) for" in told
     assert all(f'"{p.name}"' in told for p in used if p.name != "sailcloth")
 
 
