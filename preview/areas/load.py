@@ -205,6 +205,7 @@ def _body(mesh: Mended, pairs: Neighbours, scene: RayScene) -> _Body:
     """
     count, shell = shells_of(len(mesh.faces), pairs)
     turned = shells_inside_out(mesh.vertices, mesh.faces, shell, count)[shell]
+    # Mending that found nothing to do gives back the very array that the scene was made of.
     if scene.faces is not mesh.faces:
         scene = RayScene(mesh.vertices, mesh.faces)
     if turned.any():

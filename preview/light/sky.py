@@ -142,6 +142,7 @@ def _add_light(
                 place[i] = min(max(row * across + column + centre, zero), last)
                 slope = (rx * nx + ry * ny + rz * nz) * (right - column)
                 slope += (dx * nx + dy * ny + dz * nz) * (down - row)
+                # Where it is 0 nothing is added, whatever the division gives.
                 cosine = max(tx * nx + ty * ny + tz * nz, zero)
                 most[i] = tx * x + ty * y + tz * z + bias + slope * mm2 / cosine
                 cosines[i] = cosine

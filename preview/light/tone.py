@@ -10,7 +10,8 @@ from preview.light.lightmap import Levels, LightMap, Rig
 from preview.light.spread import spread_within_areas
 from preview.shape.compiled import compiled
 
-_HIDDEN = 1e-6
+# How much a hidden face counts beside one in sight: nothing that shows, yet not nothing.
+_SHARE_OF_HIDDEN = 1e-6
 
 
 def face_tone(light: LightMap, rig: Rig, sculpt: Sculpt) -> Levels:
@@ -65,7 +66,7 @@ def corner_tone(tone: Levels, sculpt: Sculpt) -> Levels:
     """
     shared = _vertex_within_area(sculpt.faces, sculpt.area, len(sculpt.vertices))
     size = np.maximum(sculpt.mm2, np.float32(1e-9)).astype(np.float64)
-    size[~sculpt.exposed] *= _HIDDEN
+    size[~sculpt.exposed] *= _SHARE_OF_HIDDEN
     corners = np.empty(shared.shape, np.float32)
     sums = np.zeros((int(shared.max(initial=-1)) + 1, 2))
     _average(shared, size, tone, sums, corners)

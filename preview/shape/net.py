@@ -68,11 +68,11 @@ class Ways:
         things : (things,) int.
         behind : (things,) float64, >= 0, how long a way is where it begins; None is 0.
         """
-        late = np.zeros(len(things)) if behind is None else behind
-        order = np.lexsort((things, late))
+        begun = np.zeros(len(things)) if behind is None else behind
+        order = np.lexsort((things, begun))
         _shorten(
             self._net.start, self._net.other, self._cost, things[order].astype(np.int32),
-            late[order], self.distance, self.nearest,
+            begun[order], self.distance, self.nearest,
         )  # fmt: skip
 
 
@@ -99,17 +99,18 @@ def _shorten(
     other: Ints,
     cost: Floats,
     begin: Ints,
-    late: Floats,
+    behind: Floats,
     distance: Floats,
     nearest: Ints,
 ) -> None:
-    """Let ways begin at more things, the least late first, and update distances and beginnings.
+    """Let ways begin at more things, the least behind first; update distances and beginnings.
 
     What waits stands in a binary heap, the nearest first; what was found nearer since is skipped.
     """
     far, thing = np.empty(len(begin) + 1024), np.empty(len(begin) + 1024, np.int32)
     held = 0
-    for one, total in zip(begin, late):  # noqa: B905 (compiled)
+    for k in range(len(begin)):
+        one, total = begin[k], behind[k]
         if distance[one] > total or (distance[one] == total and nearest[one] > one):
             distance[one], nearest[one] = total, one
             far[held], thing[held] = total, one

@@ -96,6 +96,17 @@ def test_a_mark_of_its_own_comes_before_that_of_a_copy(
     assert set(names[shell == MIRRORED]) == {"right"}
 
 
+def test_marks_at_other_ends_of_copies_leave_each_its_own() -> None:
+    # No crease parts the ends of a ball, so neither takes what is marked on the other one.
+    one, other = ball((0, 0, 8), 8.0, 24), ball((30, 0, 8), 8.0, 24)
+    vertices, faces = joined(one, other)
+    sculpt = sculpt_of(vertices, faces)
+    marks = marks_of(point_mark("left", (0.0, 0.0, 16.0)), point_mark("right", (30.0, 0.0, 0.0)))
+    names = names_of(MarkedFigure(sculpt, marks).apply(marks).sculpt)
+    assert set(names[: len(one[1])]) == {"left"}
+    assert set(names[len(one[1]) :]) == {"right"}
+
+
 def test_copies_tell_each_other_what_a_crease_parts_from_their_own_marks() -> None:
     man, ball_of = snowman()
     shifts = ((0.0, 0.0, 0.0), (30.0, 0.0, 0.0))

@@ -174,6 +174,11 @@ def test_a_belt_stays_on_its_shell_and_three_places_in_a_line_are_refused() -> N
     names = names_of(figure.apply(marks_of(big, small, belt)).sculpt)
     assert set(names[shell == 0]) == {"big", "belt"}
     assert set(names[shell == 1]) == {"small"}
+    # On a place of another shell the belt covers that one, too.
+    both = replace(belt, spots=(places[0], places[1], Spot((11.9, 0.0, 8.0))))
+    names = names_of(figure.apply(marks_of(big, small, both)).sculpt)
+    assert "belt" in names[shell == 0]
+    assert "belt" in names[shell == 1]
     # Three clicks in a row up the front of the ball, nearly in a line that slants.
     bow = [np.radians(angle) for angle in (-12.0, 0.0, 12.0)]
     row = tuple(Spot((-8 * np.cos(a), 3 * np.sin(a), 8 + 7 * np.sin(a))) for a in bow)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -9,10 +10,10 @@ import numpy as np
 import pytest
 
 from preview.areas.analysis.metric import Metric
-from preview.areas.analysis.regions import regions_of
+from preview.areas.analysis.regions import depth_mm, regions_of
 from preview.areas.analysis.surface import surface_of
 from preview.areas.marks.apply import Marked, MarkedFigure
-from preview.areas.marks.model import DISC, Mark, Marks, Settled, Spot
+from preview.areas.marks.model import DISC, SHELL, Mark, Marks, Settled, Spot
 from preview.areas.marks.read import load_marks
 from preview.areas.marks.settled import digest_of
 from preview.areas.marks.write import updated_text
@@ -71,6 +72,32 @@ def _all_head(marks: Marks) -> Marks:
     return replace(marks, settled=Settled(marks.settled.digest, areas))
 
 
+def test_places_keep_away_from_seams(kept: tuple[MarkedFigure, Marks, Marked]) -> None:
+    figure, marks, first = kept
+    assert marks.settled is not None
+    surface = figure.analysis.surface
+    depth = depth_mm(surface, first.carried.thin)
+    beside = depth * surface.metric.scale < 0.1
+    assert beside.sum() > 50
+    spots = [spot.at for spots in marks.settled.areas.values() for spot in spots]
+    away = np.linalg.norm(surface.centre[beside][:, None] - np.array(spots)[None], axis=2)
+    # Places are written with two digits of a mm.
+    assert away.min() > 0.01
+
+
+def test_a_place_on_the_face_of_a_mark_gives_way_to_it(
+    kept: tuple[MarkedFigure, Marks, Marked],
+) -> None:
+    figure, marks, first = kept
+    wrong = _all_head(marks)
+    assert wrong.settled is not None
+    areas = {**wrong.settled.areas, "head": (*wrong.settled.areas["head"], *BELLY.spots)}
+    held = figure.apply(replace(wrong, settled=Settled(wrong.settled.digest, areas)))
+    (belly,) = (seed for seed in first.seeds if seed.area == "belly")
+    marked = figure.analysis.standing_in == belly.face
+    assert (names_of(held.sculpt)[marked] == "belly").all()
+
+
 def test_places_hold_their_areas(kept: tuple[MarkedFigure, Marks, Marked]) -> None:
     figure, marks, first = kept
     held = figure.apply(_all_head(marks))
@@ -82,17 +109,17 @@ def test_places_hold_their_areas(kept: tuple[MarkedFigure, Marks, Marked]) -> No
 @pytest.mark.parametrize(
     "change",
     [
-        {"marks": (BELLY, replace(HEAD, area="face"))},
-        {"marks": (BELLY, HEAD, point_mark("head", (0.0, -5.6, 19.0)))},
-        {"mirror": True},
-        {"marks": (BELLY,)},
+        lambda marks: replace(marks, marks=(BELLY, replace(HEAD, area="face"))),
+        lambda marks: replace(marks, marks=(*marks.marks, point_mark("head", (0.0, -5.6, 19.0)))),
+        lambda marks: replace(marks, mirror=True),
+        lambda marks: replace(marks, marks=(BELLY,)),
     ],
 )
 def test_with_other_marks_places_count_for_nothing(
-    kept: tuple[MarkedFigure, Marks, Marked], change: dict[str, object]
+    kept: tuple[MarkedFigure, Marks, Marked], change: Callable[[Marks], Marks]
 ) -> None:
     figure, marks, _ = kept
-    other = replace(_all_head(marks), **change)  # type: ignore[arg-type]
+    other = change(_all_head(marks))
     alone = figure.apply(replace(other, settled=None))
     assert np.array_equal(figure.apply(other).sculpt.area, alone.sculpt.area)
 
@@ -102,6 +129,14 @@ def test_order_and_shapes_on_top_leave_places_settled() -> None:
     own = digest_of(marks_of(BELLY, HEAD), metric)
     assert digest_of(marks_of(HEAD, BELLY, NOSE), metric) == own
     assert digest_of(marks_of(BELLY, HEAD), Metric(1.0, smooth=0.3)) != own
+    other_side = point_mark("belly", (0.0, -8.0, 8.0), (0.0, 1.0, 0.0))
+    assert digest_of(marks_of(other_side, HEAD), metric) != own
+    whole = Mark("rivets", SHELL, "", shells=(2,))
+    with_shell = digest_of(marks_of(BELLY, HEAD, whole), metric)
+    assert with_shell != own
+    assert digest_of(marks_of(BELLY, HEAD, replace(whole, shells=(3,))), metric) != with_shell
+    mirrored = replace(marks_of(BELLY, HEAD), mirror=True)
+    assert digest_of(replace(mirrored, mirror_x=1.0), metric) != digest_of(mirrored, metric)
     at = (0.0, -8.0004, 8.0)
     assert digest_of(marks_of(point_mark("belly", at, (0.0, -1.0, 0.0)), HEAD), metric) == own
 

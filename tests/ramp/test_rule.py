@@ -22,6 +22,7 @@ from preview.ramp.rule import (
     MOST_DROPS,
     Drops,
     _turn,
+    most_chroma,
     ramp_by_rule,
     step_names,
     steps_around,
@@ -277,6 +278,13 @@ def test_a_ramp_and_a_scheme_to_begin_from_follow_one_rule() -> None:
     drops = plan.steps["midtone"]
     midtone = {role: drops[role] for role in ROLES if role in drops}
     assert ramp_by_rule(tray, midtone, 4) == dict(plan.steps)
+
+
+def test_only_shadows_of_dark_neutrals_must_stay_neutral() -> None:
+    assert most_chroma(np.array([30.0, 2.0, 0.0]), -1.0) == NEUTRAL_CHROMA
+    assert most_chroma(np.array([30.0, 0.0, -7.0]), -1.0) == pytest.approx(1.5 * 7.0)
+    for lab, sign in (((30.0, 2.0, 0.0), 1.0), ((60.0, 2.0, 0.0), -1.0), ((30.0, 9.0, 0.0), -1.0)):
+        assert most_chroma(np.array(lab), sign) == np.inf
 
 
 def test_the_dark_pot_is_a_concession() -> None:
