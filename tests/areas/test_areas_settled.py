@@ -94,8 +94,7 @@ def test_a_place_on_the_face_of_a_mark_gives_way_to_it(
     areas = {**wrong.settled.areas, "head": (*wrong.settled.areas["head"], *BELLY.spots)}
     held = figure.apply(replace(wrong, settled=Settled(wrong.settled.digest, areas)))
     (belly,) = (seed for seed in first.seeds if seed.area == "belly")
-    marked = figure.analysis.standing_in == belly.face
-    assert (names_of(held.sculpt)[marked] == "belly").all()
+    assert held.names[held.carried.thin[belly.face]] == "belly"
 
 
 def test_places_hold_their_areas(kept: tuple[MarkedFigure, Marks, Marked]) -> None:
