@@ -102,3 +102,10 @@ def test_unknown_hiding_is_told_and_calibrated_pots_are_not_named(guide: Guide) 
 
     assert 'middling, since the rack says nothing, for "rust orange"' in said(hiding="unknown")
     assert "assumed" not in said(calibrated=True)
+
+
+def test_a_pot_that_gives_nothing_is_not_named(guide: Guide) -> None:
+    first, *others = guide.amounts.pots
+    assert f'"{first.paint}"' in guide_in_words(guide)["assumed"]
+    amounts = replace(guide.amounts, pots=(replace(first, drops=0), *others))
+    assert f'"{first.paint}"' not in guide_in_words(replace(guide, amounts=amounts))["assumed"]
