@@ -1,7 +1,5 @@
 """fourpot areas: the areas of a mesh, listed, proposed, marked, drawn, exported."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated
 

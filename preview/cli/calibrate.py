@@ -1,7 +1,5 @@
 """fourpot calibrate: how strong a paint is in mixes, from tints of it."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated
 

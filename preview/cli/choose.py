@@ -1,7 +1,5 @@
 """fourpot choose: which four pots of a rack."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import typer

@@ -1,7 +1,5 @@
 """fourpot circle: where the paints of a rack stand on the painters' circle."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import typer

@@ -1,7 +1,5 @@
 """fourpot compare: several schemes on one mesh, side by side."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated
 

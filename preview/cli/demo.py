@@ -1,7 +1,5 @@
 """fourpot demo: the main job on the figure that ships."""
 
-from __future__ import annotations
-
 from pathlib import Path
 
 from preview.cli import options as o

@@ -1,7 +1,5 @@
 """fourpot guide: how much paint, and the painting guide to print."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated
 

@@ -1,7 +1,5 @@
 """fourpot mix: what whole drops of some paints look like."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import typer

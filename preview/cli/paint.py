@@ -1,7 +1,5 @@
 """fourpot paint: a scheme on a mesh, as turntable, sheet, value sheet and report."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated
 

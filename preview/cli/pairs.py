@@ -1,7 +1,5 @@
 """fourpot pairs: what each warm pot of a rack makes with each cold one."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import typer

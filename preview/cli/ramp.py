@@ -1,7 +1,5 @@
 """fourpot ramp: shadow and highlight steps around a mid-tone."""
 
-from __future__ import annotations
-
 from typing import Annotated
 
 import typer

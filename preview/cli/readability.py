@@ -1,7 +1,5 @@
 """fourpot readability: which neighbouring areas can be told apart at the table."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated
 

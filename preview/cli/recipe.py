@@ -1,7 +1,5 @@
 """fourpot recipe: which whole drops come near a colour."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated
 

@@ -1,7 +1,5 @@
 """fourpot scheme: a scheme's pots and steps in drops, and its ramps by rule written out."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated
 

@@ -1,7 +1,5 @@
 """fourpot start: a scheme to begin from, for the areas of a mesh and the paints of a rack."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Annotated

@@ -6,6 +6,8 @@ import subprocess
 import sys
 from collections.abc import Sequence
 
+from preview.cli import app
+
 HEAVY = (
     "numpy",
     "scipy",
@@ -47,3 +49,11 @@ def test_what_draws_nothing_loads_no_drawers() -> None:
     heavy, said = _loaded(["circle", "harbour", "--json"])
     assert heavy <= FOR_WORDS
     assert "wheel_deg" in said
+
+
+def test_no_command_has_annotations_that_are_text() -> None:
+    # Typer evaluates them all whenever it starts, also for --help.
+    for command in app.registered_commands:
+        assert command.callback is not None
+        assert not any(isinstance(a, str) for a in command.callback.__annotations__.values())
+    assert len(app.registered_commands) >= 15
