@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from preview.areas.analysis.agreement import share_right
 from preview.areas.analysis.analysis import Analysis
-from preview.areas.analysis.contacts import contacts_of
+from preview.areas.analysis.contacts import TOUCH, contacts_of
+from preview.areas.analysis.mirror import other_side
 from preview.areas.analysis.regions import depth_mm, proposed
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.marks.apply import Marked, MarkedFigure, Seed
@@ -21,7 +22,9 @@ from preview.errors import MarksFault
 from preview.shape.neighbours import joined
 
 GOALS = (0.90, 0.95, 0.97)
-_AREAS = 3
+# In widths of the piece: preferred numbers as in ISO 3 (from memory), each a quarter larger.
+_SIZES = (0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5)
+_BELTS = (0.25, 0.5, 0.75, 0.95)
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,7 +77,8 @@ def paint_by_marks(
     Each action looks at the largest connected piece that is wrong, at its middle: the middle is
     marked, or the number there is typed if it is not named yet and mostly of the piece's true area,
     whichever makes more right. Where shells of the piece touch they are one piece, since nobody
-    sees that locks of hair are shells. Each number and each mark is one action.
+    sees that locks of hair are shells; where numbers and marks count on both sides, so do pieces.
+    Each number and each mark is one action.
 
     Parameters
     ----------
@@ -83,17 +87,16 @@ def paint_by_marks(
     count : how many regions the proposal has; 0 for marks alone.
     most : actions after which the painter gives up.
     mirror : whether numbers and marks count on both sides; None leaves it as a proposal would.
-    shapes : the painter uses more of what a marks file offers, and takes what makes most right of
-        what there is for the largest piece and for the largest of two other areas: its number, a
-        growing mark, a disc as wide as the piece or half wider, a stroke along it, belts around it
-        in three widths, its band of heights or the lower or upper half of that, all but the bands
-        with their mirror image, too.
+    shapes : the painter names numbers while any may be typed, and else takes what makes most right
+        of what a marks file offers: a growing mark, a disc of the size that fits best, a stroke
+        along the piece in the width that fits best, belts around it in four widths, its band of
+        heights or the lower or upper half of that; all but the bands with their mirror image, too.
     """
     found = Analysis(sculpt.vertices, sculpt.faces).with_both_sides(0.0, mirror)
     marks = Marks(path=Path("simulated.toml"), count=count, mirror=found.both_sides)
     figure = MarkedFigure(sculpt, marks)
     own = surface_of(sculpt.vertices, sculpt.faces, figure.analysis.metric)
-    beside = _beside(own)
+    beside, across = _beside(own), _across(own, figure.analysis)
     size = np.where(sculpt.exposed, sculpt.mm2, 0.0).astype(np.float64)
     proposal = proposed(figure.analysis, max(count, 1), exposed=sculpt.exposed)
     regions, of_face = proposal.regions if count else (), proposal.of_face
@@ -102,15 +105,16 @@ def paint_by_marks(
     got, shares = np.full(len(truth), -1), [0.0]
     marked: Marked | None = None
     while len(shares) <= most and shares[-1] < goal:
+        wrong = _worst(own, beside, across, got, truth, size)
+        name, standing = names[truth[wrong.face]], int(figure.analysis.standing_in[wrong.face])
+        region = int(of_face[standing])
+        free = bool(count) and not _named(marks, regions[region].name)
+        free = free and all(seed.face != regions[region].face for seed in _seeds(marked))
         choices: list[Marks] = []
-        for wrong in _worst(own, beside, got, truth, size, _AREAS if shapes else 1):
-            name, standing = names[truth[wrong.face]], int(figure.analysis.standing_in[wrong.face])
-            region = int(of_face[standing])
-            free = bool(count) and not _named(marks, regions[region].name)
-            free = free and all(seed.face != regions[region].face for seed in _seeds(marked))
-            if free and majority[region] == truth[wrong.face]:
-                numbers = (*marks.areas.get(name, ()), regions[region].name)
-                choices.append(replace(marks, areas={**marks.areas, name: numbers}))
+        if free and majority[region] == truth[wrong.face]:
+            numbers = (*marks.areas.get(name, ()), regions[region].name)
+            choices.append(replace(marks, areas={**marks.areas, name: numbers}))
+        if not (shapes and choices):
             cleared = _without_what_is_there(marks, marked, standing)
             point = _mark(figure, wrong.face, name)
             wide = shapes and wrong.wide_mm > 0
@@ -137,17 +141,17 @@ def _ways(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> lis
     low, half, high = np.percentile(height[wrong.inside], (1, 50, 99)) + np.array((-0.05, 0, 0.05))
     wide = wrong.wide_mm
     along = [_mark(figure, face, point.area).spots[0] for face in _ends(own, wrong)]
-    drawn = [
-        replace(point, kind=DISC, size=wide),
-        replace(point, kind=DISC, size=1.5 * wide),
-        replace(point, kind=STROKE, size=wide, spots=(along[0], point.spots[0], along[1])),
-    ]
+    line = (along[0], point.spots[0], along[1])
+    drawn = [replace(point, kind=DISC, size=k * wide) for k in _SIZES]
+    drawn += [replace(point, kind=STROKE, size=k * wide, spots=line) for k in _SIZES]
     bands = [
         replace(point, kind=HEIGHTS, low=float(a), high=float(b))
         for a, b in ((low, high), (low, half), (half, high))
     ]
     drawn += _belts(figure, own, wrong, point)
-    return [*drawn, *bands, *(replace(mark, mirror=True) for mark in (point, *drawn))]
+    # Where the file counts marks on both sides, their images are there already.
+    images = [] if figure.analysis.both_sides else [point, *drawn]
+    return [*drawn, *bands, *(replace(mark, mirror=True) for mark in images)]
 
 
 def _ends(own: Surface, wrong: _Wrong) -> tuple[int, int]:
@@ -159,7 +163,7 @@ def _ends(own: Surface, wrong: _Wrong) -> tuple[int, int]:
 
 
 def _belts(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> list[Mark]:
-    """Belts through three places far apart in a piece, in three widths up to its own."""
+    """Belts through three places far apart in a piece, in four widths up to its own."""
     deep = np.flatnonzero(wrong.inside & (wrong.depth >= 0.25 * wrong.wide_mm))
     away = own.centre - own.centre[wrong.face]
     second = int(deep[np.argmax(np.linalg.norm(away[deep], axis=1))])
@@ -172,7 +176,7 @@ def _belts(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> li
     spots = tuple(_mark(figure, face, "").spots[0] for face in (wrong.face, second, third))
     return [
         replace(point, kind=BELT, size=float(2 * half + 0.02), spots=spots)
-        for half in np.quantile(off, (0.5, 0.75, 0.95))
+        for half in np.quantile(off, _BELTS)
     ]
 
 
@@ -233,27 +237,34 @@ def _beside(surface: Surface) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
     )
 
 
+def _across(surface: Surface, analysis: Analysis) -> NDArray[np.int32]:
+    """(pairs, 2) faces and their images beyond the plane, where both sides go by one number."""
+    if not analysis.both_sides:
+        return np.zeros((0, 2), np.int32)
+    image = other_side(surface, 0.0, TOUCH / analysis.metric.scale)
+    faces = np.flatnonzero(image >= 0).astype(np.int32)
+    return np.stack((faces, image[faces]), axis=1)
+
+
 def _worst(
     surface: Surface,
     beside: tuple[NDArray[np.int32], NDArray[np.int32]],
+    across: NDArray[np.int32],
     got: NDArray[np.int_],
     truth: NDArray[np.int32],
     size: NDArray[np.float64],
-    most: int,
-) -> Iterator[_Wrong]:
-    """The largest connected piece of one true area that is wrong, then those of other areas."""
+) -> _Wrong:
+    """The largest connected piece of one true area that is wrong, its image counted with it."""
     wrong = np.where(got != truth, truth, -1)
     left, right = beside
     same = (wrong[left] == wrong[right]) & (wrong[left] >= 0)
     count, piece = joined(len(wrong), left[same], right[same])
     weight = np.bincount(piece, np.where(wrong >= 0, size, 0.0), count)
-    order = np.lexsort((-weight, area := wrong[np.unique(piece, return_index=True)[1]]))
-    tops = order[np.unique(area[order], return_index=True)[1]]
-    tops = tops[area[tops] >= 0]
-    tops = tops[np.argsort(-weight[tops], kind="stable")][:most]
-    for which in tops.tolist():
-        inside = piece == which
-        depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
-        # Nobody can point at what nobody sees.
-        face = int(np.argmax(np.where(size > 0, depth, -1.0)))
-        yield _Wrong(inside, face, depth)
+    here, there = across.T
+    same = (wrong[here] == wrong[there]) & (wrong[here] >= 0)
+    groups, group = joined(count, piece[here[same]], piece[there[same]])
+    heaviest = int(np.argmax(np.bincount(group, weight, groups)))
+    inside = piece == int(np.argmax(np.where(group == heaviest, weight, -1.0)))
+    depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
+    # Nobody can point at what nobody sees.
+    return _Wrong(inside, int(np.argmax(np.where(size > 0, depth, -1.0))), depth)
