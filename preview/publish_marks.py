@@ -234,7 +234,8 @@ def _updated(
     surface, settled = figure.analysis.surface, marks.settled
     if settled is None or settled.digest != digest_of(kept, surface.metric):
         first = own.faces == len(figure.sculpt.faces)
-        settled = settled_on(surface, marked.carried.thin, marked.names, kept) if first else None
+        labels = marked.carried.thin
+        settled = settled_on(figure.analysis, labels, marked.names, kept) if first else None
     return updated_text(text, kept, own, surface.metric, regions, views, settled)
 
 

@@ -48,7 +48,7 @@ def as_kept(sculpt: Sculpt, marks: Marks) -> tuple[MarkedFigure, Marks, Marked]:
     own = fingerprint_of("figure", len(sculpt.faces), surface)
     kept = replace(marks, figure=own, metric=surface.metric)
     marked = figure.apply(kept)
-    settled = settled_on(surface, marked.carried.thin, marked.names, kept)
+    settled = settled_on(figure.analysis, marked.carried.thin, marked.names, kept)
     return figure, replace(kept, settled=settled), marked
 
 

@@ -21,6 +21,7 @@ from preview.errors import MarksFault
 from tests.areas.beekeeper import beekeeper
 from tests.areas.copies import as_kept, copies, same_share
 from tests.areas.marked_bodies import marks_of, names_of, point_mark, snowman
+from tests.areas.small_meshes import box, joined
 from tests.sculpts import sculpt_of
 
 BELLY = point_mark("belly", (0.0, -8.0, 8.0), (0.0, -1.0, 0.0))
@@ -60,6 +61,20 @@ def test_on_its_own_mesh_a_file_makes_what_its_marks_make(
     again = figure.apply(marks)
     assert np.array_equal(again.sculpt.area, first.sculpt.area)
     assert again.notes == first.notes
+
+
+def test_where_shells_run_into_each_other_a_file_still_makes_what_its_marks_make() -> None:
+    """Two boxes whose tops share a plane: a place there is on either, and keeps no area."""
+    vertices, faces = joined(box((0, 0, 0), (10, 10, 10)), box((5, 0, 2), (10, 10, 8)))
+    sculpt = sculpt_of(vertices, faces)
+    one = point_mark("one", (0.0, 5.0, 5.0), (-1.0, 0.0, 0.0))
+    other = point_mark("other", (15.0, 5.0, 5.0), (1.0, 0.0, 0.0))
+    figure, marks, first = as_kept(sculpt, marks_of(one, other))
+    again = figure.apply(marks)
+    assert marks.settled is not None
+    assert set(marks.settled.areas) == {"one", "other"}
+    assert again.notes == first.notes
+    assert np.array_equal(again.sculpt.area, first.sculpt.area)
 
 
 def _all_head(marks: Marks) -> Marks:

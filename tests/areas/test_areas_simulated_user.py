@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
 from preview.areas.load import load_sculpt
 from preview.shipped import shipped
 from tests.areas.beekeeper import beekeeper
 from tests.areas.simulated_user import paint_by_marks
-from tests.areas.solids import as_one_solid
+from tests.areas.solids import as_one_solid, figure_named
 from tests.sculpts import sculpt_of
 
 
@@ -24,3 +29,17 @@ def test_a_figure_never_tuned_on_takes_at_most_a_third_more() -> None:
     session = paint_by_marks(solid, made.area, made.names, 16, 28, 0.95)
     assert (session.actions_to(0.90) or 99) <= 1.3 * 1.2 * len(made.names)
     assert (session.actions_to(0.95) or 99) <= 1.3 * 1.6 * len(made.names)
+
+
+@pytest.mark.outside_meshes
+@pytest.mark.parametrize("name", ["king", "witch"])
+def test_game_figures_take_at_most_a_third_more_with_all_that_a_marks_file_offers(
+    name: str, outside_mesh: Callable[[str], Path]
+) -> None:
+    outside_mesh(f"q_{name.capitalize()}.glb")
+    figure = figure_named(name)
+    assert figure is not None
+    solid, areas = as_one_solid(figure), len(figure.area_names)
+    session = paint_by_marks(solid, figure.area, figure.area_names, 16, 19, 0.95, shapes=True)
+    assert (session.actions_to(0.90) or 99) <= 1.3 * 1.2 * areas
+    assert (session.actions_to(0.95) or 99) <= 1.3 * 1.6 * areas

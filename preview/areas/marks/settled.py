@@ -12,9 +12,9 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.metric import Metric
 from preview.areas.analysis.regions import depth_mm
-from preview.areas.analysis.surface import Surface
 from preview.areas.marks.fit import spread_faces
 from preview.areas.marks.model import POINT, SHELL, Marks, Settled, Spot, rounded
 from preview.shape.curve import along_curve
@@ -24,28 +24,33 @@ _INSIDE = 0.1
 
 
 def settled_on(
-    surface: Surface,
+    analysis: Analysis,
     labels: NDArray[np.int32],
     names: tuple[str, ...],
     marks: Marks,
 ) -> Settled:
-    """Places spread evenly over a figure, each with its area; those beside a seam are left out.
+    """Places spread evenly over a figure, each with its area.
+
+    Left out are those beside a seam, and those at which a face of another area is found, such as
+    where shells run into each other: on this very figure all places agree with the marks.
 
     Parameters
     ----------
-    surface : the figure or its stand-in, in the frame of the marks file.
+    analysis : of the figure, in the frame of the marks file.
     labels : (surface faces,) int, index into names; -1 where nothing is marked.
     names : the areas.
     marks : they made the labels; without pixels.
     """
+    surface = analysis.surface
     order = along_curve(surface.vertices, surface.faces)
     spread = spread_faces(surface.mm2, order, _PLACES)
     inside = depth_mm(surface, labels) >= _INSIDE / surface.metric.scale
-    kept = [int(face) for face in np.unique(spread) if inside[face] and labels[face] >= 0]
     areas: dict[str, tuple[Spot, ...]] = dict.fromkeys(names, ())
-    for face in kept:
-        spot = Spot(rounded(surface.centre[face], 2), rounded(surface.normal[face], 1))
-        areas[names[labels[face]]] += (spot,)
+    for face in np.unique(spread[inside[spread] & (labels[spread] >= 0)]).tolist():
+        at, normal = rounded(surface.centre[face], 2), rounded(surface.normal[face], 1)
+        found = analysis.places.nearest(np.array(at), np.array(normal)).face
+        if labels[found] == labels[face]:
+            areas[names[labels[face]]] += (Spot(at, normal),)
     return Settled(
         digest_of(marks, surface.metric), {name: spots for name, spots in areas.items() if spots}
     )
