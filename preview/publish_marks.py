@@ -26,7 +26,7 @@ from preview.areas.sculpt import Sculpt
 from preview.errors import WriteFault
 from preview.files import typed, write_text_whole
 from preview.optics.srgb_iec61966 import srgb8_from_linear
-from preview.present.folder import fill_folder, write_json
+from preview.present.folder import fill_folder, is_untouched, write_json
 from preview.present.part_sheet import Dot, PartSheet, Row, part_sheet
 from preview.present.tints import lightness_steps, tints_of
 from preview.present.vantage import Scout
@@ -49,7 +49,7 @@ class Asked:
 
     out : the folder; None writes none.
     renderer : "auto", "rays" or "gl".
-    overwrite : into a folder of others, and over a marks file that stands there.
+    overwrite : into a folder of others, and over a marks file that was edited there.
     """
 
     out: Path | None
@@ -77,7 +77,7 @@ def publish_proposal(
 
     Raises
     ------
-    WriteFault : the folder cannot be written, or a marks file stands there already.
+    WriteFault : the folder cannot be written, or a marks file was edited there.
     """
     assert asked.out is not None
     _check_no_marks(asked)
@@ -240,12 +240,15 @@ def _updated(
 
 
 def _check_no_marks(asked: Asked, own: Path | None = None) -> None:
-    """Refuse to write over a marks file that may hold a painter's work."""
+    """Refuse to write over a marks file that may hold a painter's work: one that was edited."""
     assert asked.out is not None
     there = asked.out / MARKS_FILE
     if not there.exists() or asked.overwrite:
         return
-    if own is not None and own.exists() and there.resolve() == own.resolve():
+    is_own = own is not None and own.exists() and there.resolve() == own.resolve()
+    if not is_own and is_untouched(asked.out, MARKS_FILE):
+        return
+    if is_own:
         fix = "name another folder with --out, or write into the file itself with --update alone"
     else:
         fix = "name another folder with --out, or add --overwrite if nothing in it is needed"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import shutil
 import tempfile
@@ -67,6 +68,13 @@ def check_folder(out: Path, overwrite: bool = False) -> None:
             raise _not_writable(out, error) from error
 
 
+def is_untouched(out: Path, name: str) -> bool:
+    """Whether a file of a folder is there just as the last run left it."""
+    sums = _listed(out).get("sums")
+    path = out / name
+    return isinstance(sums, dict) and path.is_file() and sums.get(name) == _sum_of(path)
+
+
 def _refuse_unfit(out: Path, ours: bool, overwrite: bool) -> None:
     """WriteFault when `out` is a file, or a folder that holds files of others."""
     if out.exists() and not out.is_dir():
@@ -90,20 +98,31 @@ def _not_writable(out: Path, error: OSError) -> WriteFault:
 
 def _files_of_last_run(out: Path) -> tuple[str, ...] | None:
     """The files that the last run wrote into a folder; None when the folder is not ours."""
-    try:
-        listed = json.loads((out / _MARK).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return None
-    names = listed.get("files") if isinstance(listed, dict) else None
+    names = _listed(out).get("files")
     if not isinstance(names, list):
         return None
     return tuple(n for n in names if isinstance(n, str) and Path(n).name == n)
 
 
+def _listed(out: Path) -> dict[str, Any]:
+    """What the last run noted of a folder; nothing when it is not ours."""
+    try:
+        listed = json.loads((out / _MARK).read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return {}
+    return listed if isinstance(listed, dict) else {}
+
+
+def _sum_of(path: Path) -> str:
+    """A short text that changes with the file."""
+    return hashlib.sha256(path.read_bytes()).hexdigest()[:16]
+
+
 def _move_in(staging: Path, out: Path, old: tuple[str, ...]) -> None:
     """Rename every finished file into its place, then drop what the last run left."""
     names = sorted(p.name for p in staging.iterdir())
-    mark = json.dumps({"made_by": "fourpot", "files": names}, indent=1)
+    sums = {name: _sum_of(staging / name) for name in names if (staging / name).is_file()}
+    mark = json.dumps({"made_by": "fourpot", "files": names, "sums": sums}, indent=1)
     (staging / _MARK).write_text(mark + "\n", encoding="utf-8")
     staging.chmod(0o755)
     if not out.exists():

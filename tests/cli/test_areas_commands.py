@@ -93,6 +93,23 @@ def test_a_marks_file_that_may_hold_names_is_not_written_over(stl: Path, propose
     assert mine.read_bytes() == before
 
 
+def test_folders_whose_marks_file_nobody_edited_are_refreshed(
+    stl: Path, proposed: Path, tmp_path: Path
+) -> None:
+    mine, shown = _named(proposed, tmp_path / "mine.toml"), tmp_path / "shown"
+    _in_this_process(stl, ["--propose", "2", "--out", proposed])
+    report = json.loads((proposed / "report.json").read_text(encoding="utf-8"))
+    assert len(report["regions"]) == 2
+    _in_this_process(stl, [mine, "--out", shown])
+    mine.write_text(mine.read_text(encoding="utf-8").replace("hull", "keel"), encoding="utf-8")
+    _in_this_process(stl, [mine, "--out", shown])
+    assert "keel = [1]" in (shown / "marks.toml").read_text(encoding="utf-8")
+    with (shown / "marks.toml").open("a", encoding="utf-8") as edited:
+        edited.write("# mine\n")
+    with pytest.raises(WriteFault, match="may hold your names"):
+        _in_this_process(stl, [mine, "--out", shown])
+
+
 def test_names_and_a_picked_pixel_become_areas_and_paint(
     run: Run, stl: Path, proposed: Path, tmp_path: Path
 ) -> None:
