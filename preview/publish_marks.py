@@ -18,6 +18,7 @@ from preview.areas.listing import areas_of, listing
 from preview.areas.marks.apply import UNMARKED, Marked, MarkedFigure
 from preview.areas.marks.hints import hints_of
 from preview.areas.marks.model import Marks
+from preview.areas.marks.overrun import overrun_in_words
 from preview.areas.marks.read import load_marks
 from preview.areas.marks.review import Review, borders_mm, reviewed
 from preview.areas.marks.settled import digest_of, settled_on
@@ -153,7 +154,7 @@ def publish_marked(
     progress("grow areas", 1, 1)
     centres = figure.framed.corners.mean(axis=1)
     review = reviewed(marked.sculpt, _seeded(figure, marked), UNMARKED, centres)
-    report = _marked_report(marked, review)
+    report = _marked_report(marked, review, overrun_in_words(figure, placed, marked))
     text = marks.path.read_text(encoding="utf-8-sig")
     views = marks.views
     if asked.out is not None:
@@ -317,11 +318,11 @@ def _in_words(report: Mapping[str, Any]) -> list[str]:
     return [found + left + ". Rings are the places from which areas grow."]
 
 
-def _marked_report(marked: Marked, review: Review) -> dict[str, Any]:
+def _marked_report(marked: Marked, review: Review, overrun: list[str]) -> dict[str, Any]:
     """What there is to say, ready for JSON."""
     return {
         **listing(marked.sculpt),
-        "notes": [*hints_of(marked.sculpt), *marked.notes],
+        "notes": [*hints_of(marked.sculpt), *marked.notes, *overrun],
         "islands": [asdict(island) for island in review.islands],
         "touching": [asdict(touch) for touch in review.touching],
         "unmarked_mm2": round(review.unmarked_mm2, 4),

@@ -17,6 +17,7 @@ from preview.areas.marks.write import fingerprint_of, new_marks_text
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
 from tests.areas.marked_bodies import names_of, point_mark
+from tests.areas.small_meshes import Mesh, ball, joined
 from tests.sculpts import sculpt_of, sphere_mesh
 
 # Middle and radius: a body, a ball on either side, and one on the right side alone.
@@ -98,6 +99,31 @@ def test_an_image_without_surface_is_left_out(armed: tuple[Sculpt, np.ndarray]) 
     assert (sculpt.corners.mean(axis=1)[names == "dot", 0] > 0).all()
     with pytest.raises(MarksFault, match="off the surface"):
         figure.apply(_marks(body, replace(lone, mirror=True)))
+
+
+@pytest.mark.parametrize(
+    "lock",
+    [ball((8.0, 0.0, 8.0), 1.0, 8), ball((1.0, 0.0, 8.0), 7.2)],
+    ids=["stands out", "lies as the cheek does"],
+)
+def test_a_part_on_one_side_names_nothing_on_the_other(lock: Mesh) -> None:
+    """A lock lies on one cheek of a head: its image would lie on the other cheek."""
+    head = ball((0.0, 0.0, 8.0), 8.0)
+    most = float(lock[0][:, 0].max())
+    skin, hair = point_mark("skin", (0.0, -8.0, 8.0)), point_mark("hair", (most, 0.0, 8.0))
+    sculpt = sculpt_of(*joined(head, lock))
+    names = names_of(MarkedFigure(sculpt, _marks()).apply(_marks(skin, hair)).sculpt)
+    assert set(names[: len(head[1])]) == {"skin"}
+    assert set(names[len(head[1]) :]) == {"hair"}
+
+
+def test_a_part_on_either_side_is_named_by_one_mark() -> None:
+    head, left = ball((0.0, 0.0, 8.0), 8.0), ball((-8.0, 0.0, 8.0), 1.0, 8)
+    sculpt = sculpt_of(*joined(head, left, ball((8.0, 0.0, 8.0), 1.0, 8)))
+    skin, hair = point_mark("skin", (0.0, -8.0, 8.0)), point_mark("hair", (9.0, 0.0, 8.0))
+    marked = MarkedFigure(sculpt, _marks()).apply(_marks(skin, hair))
+    assert {seed.at[0] for seed in marked.seeds if seed.area == "hair"} == {-9.0, 9.0}
+    assert set(names_of(marked.sculpt)[len(head[1]) :]) == {"hair"}
 
 
 def test_a_mark_counts_more_than_the_image_of_another(armed: tuple[Sculpt, np.ndarray]) -> None:

@@ -21,7 +21,7 @@ from preview.areas.analysis.contacts import (
 )
 from preview.areas.analysis.flood import flooded
 from preview.areas.analysis.metric import Metric
-from preview.areas.analysis.mirror import on_both_sides, other_side, share_alike
+from preview.areas.analysis.mirror import on_both_sides, other_side, partners, share_alike
 from preview.areas.analysis.patches import patches_of
 from preview.areas.analysis.places import Places
 from preview.areas.analysis.seams import smoothed
@@ -113,7 +113,7 @@ class Analysis:
             asked = self.share_alike(mirror_x) >= _ALIKE
         both = copy(self)
         both._mirror_x = mirror_x if asked else None
-        for made in ("patches", "tree"):
+        for made in ("patches", "tree", "partner"):
             both.__dict__.pop(made, None)
         return both
 
@@ -121,6 +121,16 @@ class Analysis:
     def both_sides(self) -> bool:
         """Whether the two sides go by one number."""
         return self._mirror_x is not None
+
+    @cached_property
+    def partner(self) -> Ints:
+        """(shells,) int32: the shell that is each one's mirror image; -1 where none is."""
+        surface = self.surface
+        if self._mirror_x is None:
+            return np.full(surface.shells, -1, np.int32)
+        if surface.shells == 1:
+            return np.zeros(1, np.int32)
+        return partners(surface, self._mirror_x, TOUCH / self.metric.scale)
 
     @property
     def standing_in(self) -> Ints:

@@ -26,14 +26,25 @@ def other_side(surface: Surface, mirror_x: float, reach_mm: float) -> Ints:
     mirror_x : mm, where the plane lies.
     reach_mm : how far off a face's mirror image may lie; the two must face alike, too.
     """
-    image = surface.centre * _ACROSS + (2.0 * mirror_x, 0.0, 0.0)
-    near = closest_of(
-        surface.centre.astype(np.float32), image.astype(np.float32),
-        float(np.sqrt(surface.mm2.mean())),
-    )  # fmt: skip
-    alike = _lie_alike(surface, np.arange(len(near)), near, image, reach_mm)
+    near, alike = _images(surface, mirror_x, reach_mm)
     alike &= _partners(surface, near, alike)[surface.shell] == surface.shell[near]
     return np.where(alike, near, -1).astype(np.int32)
+
+
+def partners(surface: Surface, mirror_x: float, reach_mm: float) -> Ints:
+    """(shells,) int32: the shell that is a shell's mirror image, itself in the middle; -1 for none.
+
+    Two shells are each other's when most of the image of either lies on the other; a lock of hair
+    whose image lies on a cheek has none.
+
+    Parameters
+    ----------
+    surface, mirror_x, reach_mm : as `other_side`.
+    """
+    near, alike = _images(surface, mirror_x, reach_mm)
+    partner = _partners(surface, near, alike)
+    mutual = partner[partner] == np.arange(surface.shells)
+    return np.where(mutual & (partner >= 0), partner, -1).astype(np.int32)
 
 
 def share_alike(surface: Surface, mirror_x: float, reach_mm: float) -> float:
@@ -51,6 +62,16 @@ def share_alike(surface: Surface, mirror_x: float, reach_mm: float) -> float:
     alike = _lie_alike(surface, some, near, image, reach_mm)
     size = surface.mm2[some]
     return float(size[alike].sum() / size.sum())
+
+
+def _images(surface: Surface, mirror_x: float, reach_mm: float) -> tuple[Ints, NDArray[np.bool_]]:
+    """For each face the one nearest to its mirror image, and whether that lies alike."""
+    image = surface.centre * _ACROSS + (2.0 * mirror_x, 0.0, 0.0)
+    near = closest_of(
+        surface.centre.astype(np.float32), image.astype(np.float32),
+        float(np.sqrt(surface.mm2.mean())),
+    )  # fmt: skip
+    return near, _lie_alike(surface, np.arange(len(near)), near, image, reach_mm)
 
 
 def _lie_alike(

@@ -170,8 +170,9 @@ class MarkedFigure:
                     continue
                 found = self._placed(spot, place, OFF_MM, faults)
                 if found is not None:
-                    seeds.append(Seed(area, found[0], spot.at or (0.0, 0.0, 0.0), place))
-                images += self._image(area, spot, place, marks) if marks.mirror else []
+                    seed = Seed(area, found[0], spot.at or (0.0, 0.0, 0.0), place)
+                    seeds.append(seed)
+                    images += self._image(seed, spot, marks) if marks.mirror else []
         for mark in marks.marks:
             if mark.kind != POINT:
                 continue
@@ -179,17 +180,21 @@ class MarkedFigure:
                 found = self._placed(spot, mark.where, off, faults)
                 if found is not None:
                     at = spot.at or (0.0, 0.0, 0.0)
-                    seeds.append(Seed(mark.area, found[0], at, mark.where))
-            if marks.mirror and mark.mirror is None:
-                for spot in mark.spots:
-                    images += self._image(mark.area, spot, mark.where, marks)
+                    seed = Seed(mark.area, found[0], at, mark.where)
+                    seeds.append(seed)
+                    both = marks.mirror and mark.mirror is None
+                    images += self._image(seed, spot, marks) if both else []
         return [*seeds, *_undisputed(images, seeds)]
 
-    def _image(self, area: str, spot: Spot, where: str, marks: Marks) -> list[Seed]:
-        """The seed on the other side, where there is surface."""
+    def _image(self, seed: Seed, spot: Spot, marks: Marks) -> list[Seed]:
+        """The seed on the other side, where there is surface of the shell that is alike there."""
         image = _mirrored(spot, marks.mirror_x)
-        found = self._placed(image, where, _OFF_MIRRORED_MM, [])
-        return [] if found is None else [Seed(area, found[0], image.at or (0.0, 0.0, 0.0), where)]
+        found = self._placed(image, seed.where, _OFF_MIRRORED_MM, [])
+        shell = self.analysis.surface.shell
+        if found is None or shell[found[0]] != self.analysis.partner[shell[seed.face]]:
+            # A lock of hair on one side alone must not name the cheek on the other.
+            return []
+        return [Seed(seed.area, found[0], image.at or (0.0, 0.0, 0.0), seed.where)]
 
     def _placed(
         self, spot: Spot, where: str, off: float, faults: list[Fault]
