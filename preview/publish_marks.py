@@ -24,7 +24,7 @@ from preview.areas.marks.review import Review, borders_mm, reviewed
 from preview.areas.marks.settled import digest_of, settled_on
 from preview.areas.marks.write import fingerprint_of, new_marks_text, updated_text
 from preview.areas.sculpt import Sculpt
-from preview.errors import WriteFault
+from preview.errors import FourpotError, WriteFault
 from preview.files import typed, write_text_whole
 from preview.optics.srgb_iec61966 import srgb8_from_linear
 from preview.present.folder import fill_folder, is_untouched, write_json
@@ -241,19 +241,33 @@ def _updated(
 
 
 def _check_no_marks(asked: Asked, own: Path | None = None) -> None:
-    """Refuse to write over a marks file that may hold a painter's work: one that was edited."""
+    """Refuse to write over a marks file that may hold a painter's work.
+
+    That is one that was edited and, for a proposal, one that holds names; what came of another
+    marks file is refreshed, since the names stand there.
+
+    own : the marks file that is shown; None for a proposal.
+    """
     assert asked.out is not None
     there = asked.out / MARKS_FILE
     if not there.exists() or asked.overwrite:
         return
     is_own = own is not None and own.exists() and there.resolve() == own.resolve()
-    if not is_own and is_untouched(asked.out, MARKS_FILE):
+    if not is_own and is_untouched(asked.out, MARKS_FILE) and (own or not _has_names(there)):
         return
     if is_own:
         fix = "name another folder with --out, or write into the file itself with --update alone"
     else:
         fix = "name another folder with --out, or add --overwrite if nothing in it is needed"
     raise WriteFault(f"{there} is there already and may hold your names", str(there), fix)
+
+
+def _has_names(path: Path) -> bool:
+    """Whether a marks file names an area, or cannot be read."""
+    try:
+        return bool(load_marks(path).names)
+    except FourpotError:
+        return True
 
 
 def _proposal_sheet(

@@ -14,6 +14,7 @@ from typing import Any
 from preview.errors import WriteFault
 
 _MARK = ".fourpot.json"
+_EDITABLE = ".toml"
 
 
 @contextmanager
@@ -21,12 +22,13 @@ def fill_folder(out: Path, overwrite: bool = False) -> Iterator[Path]:
     """Give a staging folder to fill; when the block ends well its files move into `out`.
 
     A folder that an earlier run made is refreshed: its old files go, and whatever the user put
-    beside them stays. Any other folder that holds something is refused, unless `overwrite`.
-    When the block fails, nothing is left behind and `out` is as it was.
+    beside them stays, as do files for editing (TOML) that were edited since. Any other folder that
+    holds something is refused, unless `overwrite`, and so is one in which an edited file would be
+    written over. When the block fails, nothing is left behind and `out` is as it was.
 
     Raises
     ------
-    WriteFault : `out` is a file, is not ours, or cannot be written.
+    WriteFault : `out` is a file, is not ours, holds an edited file, or cannot be written.
     """
     ours = _files_of_last_run(out)
     _refuse_unfit(out, ours is not None, overwrite)
@@ -37,7 +39,7 @@ def fill_folder(out: Path, overwrite: bool = False) -> Iterator[Path]:
         raise _not_writable(out, error) from error
     try:
         yield staging
-        _move_in(staging, out, ours or ())
+        _move_in(staging, out, ours or (), overwrite)
     except OSError as error:
         raise WriteFault(
             f"cannot write to {out}: {error.strerror}", str(out), "free some space or use --out"
@@ -69,7 +71,7 @@ def check_folder(out: Path, overwrite: bool = False) -> None:
 
 
 def is_untouched(out: Path, name: str) -> bool:
-    """Whether a file of a folder is there just as the last run left it."""
+    """Whether a TOML file of a folder is there just as the last run left it."""
     sums = _listed(out).get("sums")
     path = out / name
     return isinstance(sums, dict) and path.is_file() and sums.get(name) == _sum_of(path)
@@ -101,27 +103,39 @@ def _files_of_last_run(out: Path) -> tuple[str, ...] | None:
     names = _listed(out).get("files")
     if not isinstance(names, list):
         return None
-    return tuple(n for n in names if isinstance(n, str) and Path(n).name == n)
+    return tuple(n for n in names if isinstance(n, str) and n.isprintable() and _is_plain(n))
 
 
 def _listed(out: Path) -> dict[str, Any]:
     """What the last run noted of a folder; nothing when it is not ours."""
     try:
         listed = json.loads((out / _MARK).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+    except (OSError, ValueError, RecursionError):
         return {}
     return listed if isinstance(listed, dict) else {}
 
 
+def _is_plain(name: str) -> bool:
+    """Whether a name is that of something inside of a folder, and not the one above."""
+    return name not in ("", ".", "..") and Path(name).name == name
+
+
 def _sum_of(path: Path) -> str:
-    """A short text that changes with the file."""
+    """The first 64 bits of the file's SHA-256, as hexadecimal digits."""
     return hashlib.sha256(path.read_bytes()).hexdigest()[:16]
 
 
-def _move_in(staging: Path, out: Path, old: tuple[str, ...]) -> None:
+def _move_in(staging: Path, out: Path, old: tuple[str, ...], overwrite: bool) -> None:
     """Rename every finished file into its place, then drop what the last run left."""
     names = sorted(p.name for p in staging.iterdir())
-    sums = {name: _sum_of(staging / name) for name in names if (staging / name).is_file()}
+    edited = _edited(out)
+    for name in edited & set(names) if not overwrite else ():
+        raise WriteFault(
+            f"{out / name} was edited since fourpot wrote it",
+            str(out / name),
+            "name another folder with --out, or add --overwrite if nothing in it is needed",
+        )
+    sums = {name: _sum_of(staging / name) for name in names if name.endswith(_EDITABLE)}
     mark = json.dumps({"made_by": "fourpot", "files": names, "sums": sums}, indent=1)
     (staging / _MARK).write_text(mark + "\n", encoding="utf-8")
     staging.chmod(0o755)
@@ -131,5 +145,12 @@ def _move_in(staging: Path, out: Path, old: tuple[str, ...]) -> None:
     (staging / _MARK).replace(out / _MARK)
     for name in names:
         (staging / name).replace(out / name)
-    for name in set(old) - set(names):
+    for name in set(old) - set(names) - edited:
         (out / name).unlink(missing_ok=True)
+
+
+def _edited(out: Path) -> set[str]:
+    """The TOML files of a folder that are no longer as the last run left them."""
+    sums = _listed(out).get("sums")
+    noted = [n for n in sums if _is_plain(n)] if isinstance(sums, dict) else []
+    return {name for name in noted if (out / name).is_file() and not is_untouched(out, name)}

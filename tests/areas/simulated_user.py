@@ -22,7 +22,7 @@ from preview.errors import MarksFault
 from preview.shape.neighbours import joined
 
 GOALS = (0.90, 0.95, 0.97)
-# In widths of the piece: preferred numbers as in ISO 3 (from memory), each a quarter larger.
+# In widths of the piece, each about a quarter larger than the last.
 _SIZES = (0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5)
 _BELTS = (0.25, 0.5, 0.75, 0.95)
 
@@ -75,10 +75,11 @@ def paint_by_marks(
     """Name numbers and set marks until a share of the surface is right.
 
     Each action looks at the largest connected piece that is wrong, at its middle: the middle is
-    marked, or the number there is typed if it is not named yet and mostly of the piece's true area,
-    whichever makes more right. Where shells of the piece touch they are one piece, since nobody
-    sees that locks of hair are shells; where numbers and marks count on both sides, so do pieces.
-    Each number and each mark is one action.
+    marked, or the number there is typed if it is not named yet, nothing grows from its region's
+    middle, and the region is mostly of the piece's true area; whichever makes more right. A mark or
+    number that grows from that very face is taken back within the action. Where shells of the piece
+    touch they are one piece, since nobody sees that locks of hair are shells; where numbers and
+    marks count on both sides, so do pieces. Each number and each mark is one action.
 
     Parameters
     ----------
@@ -87,10 +88,11 @@ def paint_by_marks(
     count : how many regions the proposal has; 0 for marks alone.
     most : actions after which the painter gives up.
     mirror : whether numbers and marks count on both sides; None leaves it as a proposal would.
-    shapes : the painter names numbers while any may be typed, and else takes what makes most right
-        of what a marks file offers: a growing mark, a disc of the size that fits best, a stroke
-        along the piece in the width that fits best, belts around it in four widths, its band of
-        heights or the lower or upper half of that; all but the bands with their mirror image, too.
+    shapes : the painter types the number in the middle of the largest error wherever that may be
+        typed, whatever it does to the rest, and else takes what makes most right of what a marks
+        file offers: a growing mark, a disc, a stroke along the piece and belts around it in the
+        width that fits best, its band of heights or the lower or upper half of that. Without a
+        mirrored figure all but the bands also with their mirror image, as one mark.
     """
     found = Analysis(sculpt.vertices, sculpt.faces).with_both_sides(0.0, mirror)
     marks = Marks(path=Path("simulated.toml"), count=count, mirror=found.both_sides)

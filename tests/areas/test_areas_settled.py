@@ -77,6 +77,16 @@ def test_where_shells_run_into_each_other_a_file_still_makes_what_its_marks_make
     assert np.array_equal(again.sculpt.area, first.sculpt.area)
 
 
+def test_what_is_unmarked_settles_nothing() -> None:
+    vertices, faces = joined(box((0, 0, 0), (10, 10, 10)), box((30, 0, 0), (10, 10, 10)))
+    one = point_mark("one", (0.0, 5.0, 5.0), (-1.0, 0.0, 0.0))
+    _, marks, _ = as_kept(sculpt_of(vertices, faces), marks_of(one))
+    assert marks.settled is not None
+    places = [spot.at for spots in marks.settled.areas.values() for spot in spots]
+    assert places
+    assert all(at is not None and at[0] < 20.0 for at in places)
+
+
 def _all_head(marks: Marks) -> Marks:
     """The same, as if all places but those near the belly's mark had been head."""
     assert marks.settled is not None

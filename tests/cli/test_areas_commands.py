@@ -104,10 +104,14 @@ def test_folders_whose_marks_file_nobody_edited_are_refreshed(
     mine.write_text(mine.read_text(encoding="utf-8").replace("hull", "keel"), encoding="utf-8")
     _in_this_process(stl, [mine, "--out", shown])
     assert "keel = [1]" in (shown / "marks.toml").read_text(encoding="utf-8")
-    with (shown / "marks.toml").open("a", encoding="utf-8") as edited:
-        edited.write("# mine\n")
+    with pytest.raises(WriteFault, match="may hold your names"):
+        _in_this_process(stl, ["--propose", "2", "--out", shown])
+    text = (shown / "marks.toml").read_text(encoding="utf-8").replace("keel", "stem")
+    (shown / "marks.toml").write_text(text, encoding="utf-8")
     with pytest.raises(WriteFault, match="may hold your names"):
         _in_this_process(stl, [mine, "--out", shown])
+    _in_this_process(stl, ["--out", shown])
+    assert (shown / "marks.toml").read_text(encoding="utf-8") == text
 
 
 def test_names_and_a_picked_pixel_become_areas_and_paint(

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from preview.errors import WriteFault
-from preview.present.folder import check_folder, fill_folder
+from preview.present.folder import check_folder, fill_folder, is_untouched
 
 
 def _fill(out: Path, *names: str, overwrite: bool = False) -> None:
@@ -103,3 +103,41 @@ def test_a_place_that_cannot_be_written_is_refused_beforehand(tmp_path: Path) ->
         with pytest.raises(WriteFault):
             check_folder(tmp_path / out)
     check_folder(tmp_path / "full", overwrite=True)
+
+
+def test_an_edited_file_is_neither_written_over_nor_dropped(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _fill(out, "marks.toml", "a.png")
+    assert is_untouched(out, "marks.toml")
+    (out / "marks.toml").write_text("skram.toml")
+    (out / "a.png").write_text("other")
+    assert not is_untouched(out, "marks.toml")
+    with pytest.raises(WriteFault, match="was edited since"):
+        _fill(out, "marks.toml", "b.png")
+    assert sorted(p.name for p in out.iterdir()) == [".fourpot.json", "a.png", "marks.toml"]
+    _fill(out, "b.png")
+    assert sorted(p.name for p in out.iterdir()) == [".fourpot.json", "b.png", "marks.toml"]
+    assert (out / "marks.toml").read_text() == "skram.toml"
+
+
+def test_an_edited_file_is_written_over_when_asked(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _fill(out, "marks.toml")
+    (out / "marks.toml").write_text("mine")
+    _fill(out, "marks.toml", overwrite=True)
+    assert (out / "marks.toml").read_text() == "marks.toml"
+
+
+@pytest.mark.parametrize(
+    "listed",
+    ["", "[" * 200_000, '{"files": [".."], "sums": []}', '{"files": ["a\\u0000b", "\\ud800"]}'],
+    ids=["nothing", "deep", "the folder above", "no names"],
+)
+def test_a_mark_that_makes_no_sense_does_no_harm(listed: str, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _fill(out, "marks.toml")
+    (out / ".fourpot.json").write_text(listed)
+    assert not is_untouched(out, "marks.toml")
+    _fill(out, "b.png", overwrite=True)
+    assert (out / "b.png").read_text() == "b.png"
+    assert (out / "marks.toml").read_text() == "marks.toml"
