@@ -20,7 +20,8 @@ from tests.areas.marked_bodies import (
     snowman,
     touching_balls,
 )
-from tests.areas.small_meshes import ball, joined
+from tests.areas.small_meshes import ball, box, joined
+from tests.sculpts import sculpt_of
 
 TRUE_NAMES = np.array(["belly", "chest", "head"])
 
@@ -194,6 +195,20 @@ def test_the_finer_shape_lies_on_top_and_equal_ones_are_refused(figure: MarkedFi
     assert (names == "fine").sum() > 3
     with pytest.raises(MarksFault, match="cover the same faces"):
         figure.apply(marks_of(*SNOWMAN, replace(fine, size=4.0), wide))
+
+
+def test_a_shape_on_triangles_too_wide_for_it_is_told_once(figure: MarkedFigure) -> None:
+    cube = sculpt_of(*box((-5, -5, 0), (10, 10, 10)))
+    spot = Spot((-2.0, -5.0, 3.0), (0.0, -1.0, 0.0))
+    eye = Mark("eye", DISC, "the eye", (spot,), size=1.0, mirror=True)
+    body = point_mark("body", (0.0, 5.0, 5.0))
+    notes = MarkedFigure(cube, marks_of(body)).apply(marks_of(body, eye)).notes
+    (said,) = [note for note in notes if note.startswith("the eye: ")]
+    assert "about 10.0 mm wide, so the disc of 1 mm" in said
+    assert "covers 1 of them, 50.00 mm²" in said
+    fine = replace(eye, spots=(Spot((1.5, -3.3, 26.5)),), size=4.0)
+    smooth = figure.apply(marks_of(point_mark("body", (0.0, -8.0, 8.0)), fine)).notes
+    assert not [note for note in smooth if note.startswith("the eye: ")]
 
 
 def test_a_belt_lies_over_a_band_of_heights_and_under_a_disc(figure: MarkedFigure) -> None:

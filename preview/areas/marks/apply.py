@@ -13,7 +13,7 @@ from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.carry import Carried
 from preview.areas.analysis.regions import Proposal, proposed
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
-from preview.areas.marks.layers import layered
+from preview.areas.marks.layers import coarse_in_words, layered
 from preview.areas.marks.model import BELT, POINT, SHELL, Mark, Marks, Settled, Spot
 from preview.areas.marks.settled import digest_of
 from preview.areas.marks.shapes import Placed, Shapes, in_line
@@ -149,7 +149,8 @@ class MarkedFigure:
         area = layered(base.full, covers, names)
         if len(area.faults):
             raise MarksFault.of(area.faults)
-        notes = [*self._notes(marks, seeds), *held, *area.notes]
+        coarse = coarse_in_words(covers, self.sculpt.mm2)
+        notes = [*self._notes(marks, seeds), *held, *area.notes, *coarse]
         labels, all_names = area.labels, names
         if (labels < 0).any():
             all_names = (*names, UNMARKED)

@@ -13,6 +13,8 @@ from preview.errors import Fault
 
 Ints = NDArray[np.int32]
 
+# A shape is drawn well by triangles half as wide as it is; a choice of ours.
+_WIDE = 0.5
 _RANK = {LOOKS_UP: 0, HEIGHTS: 1, BELT: 2, STROKE: 3, DISC: 4}
 
 
@@ -61,6 +63,32 @@ def layered(
         rank[faces] = mine
         owner[faces] = number
     return Layered(labels, tuple(faults.values()), tuple(notes))
+
+
+def coarse_in_words(
+    covers: Sequence[tuple[Mark, NDArray[np.bool_]]], mm2: NDArray[np.floating]
+) -> list[str]:
+    """One sentence for each shape that lies on triangles too wide for it.
+
+    Parameters
+    ----------
+    covers : each shape with the faces it covers, (faces,) bool; images follow their marks.
+    mm2 : (faces,) mm².
+    """
+    said = dict[str, str]()
+    for mark, faces in covers:
+        if mark.where in said or not mark.size or not faces.any():
+            continue
+        # The leg of a right-angled triangle with two legs alike.
+        leg = float(np.sqrt(2.0 * np.median(mm2[faces])))
+        if leg > _WIDE * mark.size:
+            said[mark.where] = (
+                f"{mark.where}: the triangles here are about {leg:.1f} mm wide, so the "
+                f"{mark.kind} of {mark.size:g} mm follows their edges and covers "
+                f"{int(faces.sum())} of them, {float(mm2[faces].sum()):.2f} mm²; a mesh with its "
+                "triangles divided has it finer"
+            )
+    return list(said.values())
 
 
 def _rank(mark: Mark) -> int:

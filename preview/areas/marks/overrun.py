@@ -1,4 +1,4 @@
-"""Numbers that were named, while most of their regions came out as other areas."""
+"""Numbers that were named, while much of their regions came out as other areas."""
 
 from __future__ import annotations
 
@@ -7,11 +7,11 @@ import numpy as np
 from preview.areas.marks.apply import Marked, MarkedFigure
 from preview.areas.marks.model import Marks
 
-_KEPT = 0.5
+_KEPT = 2 / 3
 
 
 def overrun_in_words(figure: MarkedFigure, marks: Marks, marked: Marked) -> list[str]:
-    """One sentence for each number of whose region less than half came out as it was named.
+    """One sentence for each number of whose region less than two thirds came out as it was named.
 
     Areas grow from the middle of a region, so a neighbour across no crease may reach more of it.
 
@@ -48,8 +48,9 @@ def overrun_in_words(figure: MarkedFigure, marks: Marks, marked: Marked) -> list
             continue
         row = table[index]
         share = float(row[order[area]] / max(float(row.sum()), 1e-12))
-        most = marked.names[int(np.argmax(row))]
-        if share < _KEPT and most != area:
+        if share < _KEPT:
+            row[order[area]] = 0.0
+            most = marked.names[int(np.argmax(row))]
             said.append(
                 f'{region.name} is named "{area}", yet {1 - share:.0%} of its region came out as '
                 f'other areas, mostly "{most}": where that is wrong, add a mark of "{area}" there'

@@ -36,7 +36,7 @@ format = 1
 # view = "front"              # a picture of the sheet, and a pixel in it: column, row
 # at = [412, 288]
 #
-# Instead of a view: at = [x, y, z] in mm. mirror = true marks the other side, too.
+# Instead of a view: at = [x, y, z] in mm, z is height. mirror = true marks the other side, too.
 # Shapes that no crease bounds: disc = 0.4, stroke = 0.3, belt = 1.2 (through three places),
 # heights = [17.0, 18.5], looks_up = 40 with below = 3.0, shell = 5.
 """
