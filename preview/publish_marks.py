@@ -149,6 +149,8 @@ def publish_marked(
     MarksFault, CannotDo : as MarkedFigure.apply.
     WriteFault : the folder or the marks file cannot be written.
     """
+    if asked.out is not None:
+        _check_no_marks(asked, marks.path)
     placed = with_places(marks, figure.framed)
     marked = figure.apply(placed)
     progress("grow areas", 1, 1)
@@ -158,7 +160,6 @@ def publish_marked(
     text = marks.path.read_text(encoding="utf-8-sig")
     views = marks.views
     if asked.out is not None:
-        _check_no_marks(asked, marks.path)
         with fill_folder(asked.out, asked.overwrite) as folder:
             sheet = _marked_sheet(figure, marked, report, asked.renderer)
             progress("draw sheet", 1, 1)

@@ -129,10 +129,11 @@ def _move_in(staging: Path, out: Path, old: tuple[str, ...], overwrite: bool) ->
     """Rename every finished file into its place, then drop what the last run left."""
     names = sorted(p.name for p in staging.iterdir())
     edited = _edited(out)
-    for name in edited & set(names) if not overwrite else ():
+    clash = sorted(edited & set(names))
+    if clash and not overwrite:
         raise WriteFault(
-            f"{out / name} was edited since fourpot wrote it",
-            str(out / name),
+            f"{out / clash[0]} was edited since fourpot wrote it",
+            str(out / clash[0]),
             "name another folder with --out, or add --overwrite if nothing in it is needed",
         )
     sums = {name: _sum_of(staging / name) for name in names if name.endswith(_EDITABLE)}
