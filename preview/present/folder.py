@@ -14,7 +14,7 @@ from typing import Any
 from preview.errors import WriteFault
 
 _MARK = ".fourpot.json"
-_EDITABLE = ".toml"
+_EDITABLE, _EDITED = ".toml", "edited"
 
 
 @contextmanager
@@ -137,6 +137,8 @@ def _move_in(staging: Path, out: Path, old: tuple[str, ...], overwrite: bool) ->
             "name another folder with --out, or add --overwrite if nothing in it is needed",
         )
     sums = {name: _sum_of(staging / name) for name in names if name.endswith(_EDITABLE)}
+    # An edited file that stays is known as edited ever after.
+    sums |= dict.fromkeys(edited - set(names), _EDITED)
     mark = json.dumps({"made_by": "fourpot", "files": names, "sums": sums}, indent=1)
     (staging / _MARK).write_text(mark + "\n", encoding="utf-8")
     staging.chmod(0o755)
@@ -151,7 +153,9 @@ def _move_in(staging: Path, out: Path, old: tuple[str, ...], overwrite: bool) ->
 
 
 def _edited(out: Path) -> set[str]:
-    """The TOML files of a folder that are no longer as the last run left them."""
+    """The TOML files of a folder that are no longer as the last run left them, or may not be."""
     sums = _listed(out).get("sums")
-    noted = [n for n in sums if _is_plain(n)] if isinstance(sums, dict) else []
-    return {name for name in noted if (out / name).is_file() and not is_untouched(out, name)}
+    noted = {n for n in sums if _is_plain(n)} if isinstance(sums, dict) else set[str]()
+    listed = {n for n in _files_of_last_run(out) or () if n.endswith(_EDITABLE)}
+    there = {name for name in noted | listed if (out / name).is_file()}
+    return {name for name in there if not is_untouched(out, name)}

@@ -117,6 +117,17 @@ def test_a_part_on_one_side_names_nothing_on_the_other(lock: Mesh) -> None:
     assert set(names[len(head[1]) :]) == {"hair"}
 
 
+def test_a_hand_behind_a_shield_is_no_pair_of_it() -> None:
+    """Each touches the other's image alone, and with little of its surface."""
+    body = ball((0.0, 0.0, 5.0), 4.0)
+    places, faces = ball((0.0, 0.0, 0.0), 1.0)
+    shield = places * (0.6, 3.5, 5.0) + (-12.0, 0.0, 5.0), faces
+    sculpt = sculpt_of(*joined(body, shield, ball((12.0, 0.0, 5.0), 1.2, 12)))
+    skin, steel = point_mark("skin", (0.0, -4.0, 5.0)), point_mark("steel", (-12.6, 0.0, 5.0))
+    marked = MarkedFigure(sculpt, _marks()).apply(_marks(skin, steel))
+    assert [seed.at[0] for seed in marked.seeds if seed.area == "steel"] == [-12.6]
+
+
 def test_a_part_on_either_side_is_named_by_one_mark() -> None:
     head, left = ball((0.0, 0.0, 8.0), 8.0), ball((-8.0, 0.0, 8.0), 1.0, 8)
     sculpt = sculpt_of(*joined(head, left, ball((8.0, 0.0, 8.0), 1.0, 8)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.analysis.contacts import TOUCH, contacts_of, hosts_of
+from preview.areas.analysis.contacts import TOUCH, Contacts, contacts_of, hosts_of
 from preview.areas.analysis.metric import Metric
 from preview.areas.analysis.mirror import other_side
 from preview.areas.analysis.surface import Surface, surface_of
@@ -88,3 +88,13 @@ def test_a_strand_goes_with_a_strand_though_more_of_it_lies_on_the_head() -> Non
     assert with_head > with_strand > 0
     labels = hosts_of(surface, contacts, np.array([0, 1, -1], np.int32)[part])
     assert (labels[part == 2] == 1).all()
+
+
+def test_a_shell_between_two_alike_goes_by_the_figure_and_not_by_the_order_of_names() -> None:
+    size = (10, 10, 10)
+    surface, part = _surface(*(_box((x, 0, 0), size) for x in (-10, 0, 10)))
+    first = np.array([int(np.flatnonzero(part == k)[0]) for k in range(3)], np.int32)
+    contacts = Contacts(first[[1, 1]], first[[0, 2]])
+    one = hosts_of(surface, contacts, np.array([0, -1, 1], np.int32)[part])[part == 1]
+    other = hosts_of(surface, contacts, np.array([1, -1, 0], np.int32)[part])[part == 1]
+    assert (one == 1 - other).all()

@@ -118,6 +118,18 @@ def test_an_edited_file_is_neither_written_over_nor_dropped(tmp_path: Path) -> N
     _fill(out, "b.png")
     assert sorted(p.name for p in out.iterdir()) == [".fourpot.json", "b.png", "marks.toml"]
     assert (out / "marks.toml").read_text() == "skram.toml"
+    with pytest.raises(WriteFault, match="was edited since"):
+        _fill(out, "marks.toml")
+
+
+def test_a_toml_file_of_a_run_that_noted_no_sums_counts_as_edited(tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    _fill(out, "marks.toml", "a.png")
+    (out / ".fourpot.json").write_text('{"files": ["marks.toml", "a.png"]}')
+    with pytest.raises(WriteFault, match="was edited since"):
+        _fill(out, "marks.toml")
+    _fill(out, "b.png")
+    assert sorted(p.name for p in out.iterdir()) == [".fourpot.json", "b.png", "marks.toml"]
 
 
 def test_an_edited_file_is_written_over_when_asked(tmp_path: Path) -> None:

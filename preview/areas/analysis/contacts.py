@@ -120,7 +120,10 @@ def hosts_of(surface: Surface, contacts: Contacts, labels: Ints) -> Ints:
         shell, label = surface.shell[both[0][open_ended]], labels[both[1][open_ended]]
         votes, vote = np.unique(np.stack((shell, label), axis=1), axis=0, return_inverse=True)
         count = np.bincount(vote.ravel(), weight[open_ended], len(votes))
-        order = np.lexsort((votes[:, 1], -count, votes[:, 0]))
+        # Equal votes go by the figure's own faces: the order of names must change nothing.
+        lowest = np.full(len(votes), len(labels), np.int64)
+        np.minimum.at(lowest, vote.ravel(), both[1][open_ended])
+        order = np.lexsort((lowest, -count, votes[:, 0]))
         shells, first = np.unique(votes[order, 0], return_index=True)
         given = np.full(surface.shells, -1, np.int32)
         given[shells] = votes[order, 1][first]

@@ -15,6 +15,8 @@ _ACROSS = np.array([-1.0, 1.0, 1.0])
 # while the two walls of a thin part face 180° apart and those of an edge 90°. A choice of ours.
 _FACING = 0.5
 _SOME = 4000
+# Of a pair's either shell so much lies alike on the other; a shield and a hand have some per cent.
+_PAIRED = 0.1
 
 
 def other_side(surface: Surface, mirror_x: float, reach_mm: float) -> Ints:
@@ -34,17 +36,21 @@ def other_side(surface: Surface, mirror_x: float, reach_mm: float) -> Ints:
 def partners(surface: Surface, mirror_x: float, reach_mm: float) -> Ints:
     """(shells,) int32: the shell that is a shell's mirror image, itself in the middle; -1 for none.
 
-    Two shells are each other's when most of the image of either lies on the other; a lock of hair
-    whose image lies on a cheek has none.
+    Two shells are each other's when more of the image of either lies on the other than on any
+    third, and a tenth of it at least; a lock of hair whose image lies on a cheek has none.
 
     Parameters
     ----------
     surface, mirror_x, reach_mm : as `other_side`.
     """
     near, alike = _images(surface, mirror_x, reach_mm)
-    partner = _partners(surface, near, alike)
-    mutual = partner[partner] == np.arange(surface.shells)
-    return np.where(mutual & (partner >= 0), partner, -1).astype(np.int32)
+    partner, own = _partners(surface, near, alike), np.arange(surface.shells)
+    on_it = alike & (surface.shell[near] == partner[surface.shell])
+    share = np.bincount(surface.shell[on_it], surface.mm2[on_it], surface.shells)
+    enough = share >= _PAIRED * np.bincount(surface.shell, surface.mm2, surface.shells)
+    enough = enough & enough[partner] | (partner == own)
+    mutual = (partner >= 0) & (partner[partner] == own)
+    return np.where(mutual & enough, partner, -1).astype(np.int32)
 
 
 def share_alike(surface: Surface, mirror_x: float, reach_mm: float) -> float:
