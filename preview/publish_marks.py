@@ -50,7 +50,7 @@ class Asked:
 
     out : the folder; None writes none.
     renderer : "auto", "rays" or "gl".
-    overwrite : into a folder of others, and over a marks file that was edited there.
+    overwrite : into a folder of others, and over a marks file that was edited there or holds names.
     """
 
     out: Path | None
@@ -78,7 +78,7 @@ def publish_proposal(
 
     Raises
     ------
-    WriteFault : the folder cannot be written, or a marks file was edited there.
+    WriteFault : the folder cannot be written, or a marks file there was edited or holds names.
     """
     assert asked.out is not None
     _check_no_marks(asked)
