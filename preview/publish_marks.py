@@ -19,7 +19,7 @@ from preview.areas.marks.apply import UNMARKED, Marked, MarkedFigure
 from preview.areas.marks.hints import hints_of
 from preview.areas.marks.model import Marks
 from preview.areas.marks.overrun import overrun_in_words
-from preview.areas.marks.read import load_marks
+from preview.areas.marks.read import load_marks, read_marks
 from preview.areas.marks.review import Review, borders_mm, reviewed
 from preview.areas.marks.settled import digest_of, settled_on
 from preview.areas.marks.write import fingerprint_of, new_marks_text, updated_text
@@ -181,7 +181,7 @@ def marked_sculpt(sculpt: Sculpt, path: Path, progress: Progress = silent) -> Sc
     ------
     MarksFault, CannotDo : as MarkedFigure.apply, or the file cannot be read.
     """
-    marks = load_marks(path)
+    marks = read_marks(path)
     figure = MarkedFigure(sculpt, marks, progress)
     return figure.apply(with_places(marks, figure.framed)).sculpt
 

@@ -106,10 +106,10 @@ class AreasRequest(Given):
     def _marked(self, sculpt: Sculpt) -> tuple[Sculpt, dict[str, Any]]:
         """The areas of a marks file."""
         from preview.areas.marks.apply import MarkedFigure
-        from preview.areas.marks.read import load_marks
+        from preview.areas.marks.read import read_marks
         from preview.publish_marks import Asked, publish_marked
 
-        marks = load_marks(self.marks[0])
+        marks = read_marks(self.marks[0])
         figure = MarkedFigure(sculpt, marks, self.request.progress)
         asked = Asked(self.out, self.request.renderer, self.overwrite)
         marked, report = publish_marked(figure, marks, asked, self.update, self.request.progress)

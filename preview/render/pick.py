@@ -8,9 +8,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from preview.areas.marks.model import Camera, Mark, Marks, Spot
+from preview.areas.marks.model import UNSURE, Camera, Mark, Marks, Spot
 from preview.areas.sculpt import Sculpt
-from preview.errors import Fault, MarksFault
+from preview.errors import Fault
 from preview.render.view import View
 
 
@@ -48,16 +48,14 @@ def with_places(marks: Marks, sculpt: Sculpt) -> Marks:
     marks : as read.
     sculpt : the mesh, in the frame of the marks.
 
-    Raises
-    ------
-    MarksFault : a pixel shows no part of the figure; all such at once.
+    Returns
+    -------
+    marks : a mark with a pixel that shows no part of the figure is unsure, and has a fault.
     """
     views = {name: view_of(name, camera) for name, camera in marks.views.items()}
-    faults: list[Fault] = []
+    faults = list(marks.faults)
     placed = tuple(_placed(mark, views, sculpt, faults) for mark in marks.marks)
-    if faults:
-        raise MarksFault.of(faults)
-    return replace(marks, marks=placed)
+    return replace(marks, marks=placed, faults=tuple(faults))
 
 
 def _placed(mark: Mark, views: Mapping[str, View], sculpt: Sculpt, faults: list[Fault]) -> Mark:
@@ -67,9 +65,12 @@ def _placed(mark: Mark, views: Mapping[str, View], sculpt: Sculpt, faults: list[
         if spot.pixel is None:
             spots.append(spot)
             continue
-        found = _spot(views[spot.view], spot.pixel, sculpt)
+        view, (column, row) = views.get(spot.view), spot.pixel
+        if view is None or not (0 <= column < view.width and 0 <= row < view.height):
+            # The reader of the file has told of it.
+            continue
+        found = _spot(view, spot.pixel, sculpt)
         if found is None:
-            column, row = spot.pixel
             faults.append(
                 Fault(
                     f'pixel {column:g}, {row:g} of view "{spot.view}" shows no part of the figure',
@@ -79,7 +80,8 @@ def _placed(mark: Mark, views: Mapping[str, View], sculpt: Sculpt, faults: list[
             )
             continue
         spots.append(found)
-    return replace(mark, spots=tuple(spots))
+    whole = len(spots) == len(mark.spots)
+    return replace(mark, spots=tuple(spots), kind=mark.kind if whole else UNSURE)
 
 
 def _spot(view: View, pixel: tuple[float, float], sculpt: Sculpt) -> Spot | None:

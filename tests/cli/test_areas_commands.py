@@ -14,7 +14,7 @@ from preview.areas.marks.read import load_marks
 from preview.cli import app
 from preview.errors import FourpotError, MarksFault, WriteFault
 from tests.areas.marked_bodies import snowman
-from tests.areas.small_meshes import write_stl
+from tests.areas.small_meshes import box, write_stl
 from tests.cli.conftest import Run
 from tests.cli.test_commands import SCHEME
 
@@ -198,14 +198,79 @@ def test_requests_that_do_not_fit_are_refused(stl: Path, proposed: Path, tmp_pat
     assert not (tmp_path / "x").exists()
 
 
-def test_a_pixel_beside_the_figure_is_told_and_nothing_written(
+# One slip of each kind, those of the file itself first: nobody should have to run it ten times.
+SLIPS = """
+[[mark]]
+area = "button"
+view = "front"
+at = [2, 3]
+[[mark]]
+area = "badge"
+view = "above"
+at = [2, 3]
+[[mark]]
+area = "braid"
+stroke = -1
+at = [[0.0, -60.0, 8.0], [0.0, -8.0, 8.0]]
+[[mark]]
+area = "brim"
+heights = [5, 2]
+colour = "red"
+[[mark]]
+area = "buckle"
+disc = 1.0
+at = [[0.0, -40.0, 8.0]]
+[[mark]]
+area = "plinth"
+shell = 7
+[[mark]]
+area = "left eye"
+disc = 2.0
+at = [[0.0, -5.6, 19.0]]
+[[mark]]
+area = "right eye"
+disc = 2.0
+at = [[0.0, -5.6, 19.0]]
+"""
+TOLD = (
+    'mark[1] "button"', "shows no part of the figure",
+    'no view "above"',
+    "stroke must be", "52.01 mm off the surface",
+    "heights must rise", 'unknown key "colour"',
+    "32.01 mm off the surface",
+    "there is no shell 7",
+    '"right eye" and "left eye" cover the same faces',
+    "the proposal has no region 99", "the proposal has no region 88 to split",
+    "the proposal has no region 77 to split",
+    "split, 2", "a region splits into",
+)  # fmt: skip
+
+
+def test_all_that_is_wrong_is_told_at_once_and_nothing_written(
     stl: Path, proposed: Path, tmp_path: Path
 ) -> None:
-    marks = _named(
-        proposed, tmp_path / "mine.toml",
-        '[[mark]]\narea = "button"\nview = "front"\nat = [2, 3]\n\n',
-    )  # fmt: skip
-    with pytest.raises(MarksFault, match="shows no part of the figure"):
+    marks = _named(proposed, tmp_path / "mine.toml", SLIPS)
+    text = marks.read_text(encoding="utf-8")
+    text = text.replace("hull = [1]", "hull = [1, 99]", 1).replace("[2]", '["2a"]', 1)
+    text = text.replace("[split]\n", "[split]\n2 = 1\n88 = 2\n77 = 3\n", 1)
+    marks.write_text(text, encoding="utf-8")
+    with pytest.raises(MarksFault) as caught:
         _in_this_process(stl, [marks, "--out", tmp_path / "out", "--update"])
+    said = str(caught.value)
+    assert [expected for expected in TOLD if expected not in said] == []
+    # No slip draws another after it: part 2a of the split that could not be read, say.
+    assert len(caught.value.faults) == len(TOLD) - 2
     assert not (tmp_path / "out").exists()
-    assert "at = [2, 3]" in marks.read_text(encoding="utf-8")
+    assert marks.read_text(encoding="utf-8") == text
+
+
+def test_slips_are_told_with_that_the_file_is_for_another_figure(
+    proposed: Path, tmp_path: Path
+) -> None:
+    marks = _named(proposed, tmp_path / "mine.toml", '[[mark]]\narea = "brim"\nheights = [5, 2]\n')
+    cube = write_stl(tmp_path / "cube.stl", box((0, 0, 0), (20, 9, 14)))
+    with pytest.raises(MarksFault) as caught:
+        _in_this_process(cube, [marks])
+    assert [fault.what.split(",")[0] for fault in caught.value.faults] == [
+        "heights must rise", "the marks do not fit this mesh: even at best",
+    ]  # fmt: skip

@@ -7,8 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from preview.areas.marks.model import POINT, Mark, Marks, Spot
-from preview.errors import MarksFault
+from preview.areas.marks.model import POINT, UNSURE, Mark, Marks, Spot
 from preview.render.framing import around, framing
 from preview.render.pick import camera_of, view_of, with_places
 from tests.sculpts import sculpt_of, sphere_mesh
@@ -36,11 +35,12 @@ def test_picked_places_project_back_onto_their_pixels() -> None:
         assert float(np.array(spot.normal) @ outward) > 0.99
 
 
-def test_pixels_beside_the_figure_are_refused_all_at_once() -> None:
+def test_each_pixel_beside_the_figure_is_a_fault_and_leaves_its_mark_unsure() -> None:
     sculpt = sculpt_of(*sphere_mesh())
     view = framing(sculpt.vertices, 300, 300)
     spots = [Spot(view="front", pixel=(1.0, 1.0)), Spot(view="front", pixel=(298.0, 2.0))]
     marks = tuple(Mark("a", POINT, f"m{k}", (spot,)) for k, spot in enumerate(spots))
-    with pytest.raises(MarksFault) as caught:
-        with_places(Marks(Path("m"), marks=marks, views={"front": camera_of(view)}), sculpt)
-    assert len(caught.value.faults) == 2
+    read = Marks(Path("m"), marks=marks, views={"front": camera_of(view)})
+    placed = with_places(read, sculpt)
+    assert [fault.where for fault in placed.faults] == ["m0", "m1"]
+    assert {mark.kind for mark in placed.marks} == {UNSURE}

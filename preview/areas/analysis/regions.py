@@ -64,6 +64,10 @@ def proposed(
     split : name of a region -> into how many parts; a part such as "7b" may be split again.
     exposed : (faces of the figure,) which can be seen, so that middles are; None for all.
 
+    Raises
+    ------
+    KeyError : with every name in `split` that no region has.
+
     Notes
     -----
     Holds exactly: a number of a coarser proposal names the union of that number's region and
@@ -71,11 +75,15 @@ def proposed(
     """
     tree = analysis.tree
     named = {str(k + 1): node for k, node in enumerate(tree.nodes(count))}
+    unknown = []
     for name, parts in sorted((split or {}).items(), key=lambda item: (len(item[0]), item[0])):
         if name not in named:
-            raise KeyError(name)
+            unknown.append(name)
+            continue
         pieces = tree.parts(named.pop(name), parts)
         named |= {part_name(name, k): node for k, node in enumerate(pieces)}
+    if unknown:
+        raise KeyError(*unknown)
     names = sorted(named, key=in_order)
     patches, patch = analysis.patches
     of_patch = np.zeros(patches, np.int32)

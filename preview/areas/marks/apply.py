@@ -14,7 +14,7 @@ from preview.areas.analysis.carry import Carried
 from preview.areas.analysis.regions import Proposal, proposed
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
 from preview.areas.marks.layers import coarse_in_words, layered
-from preview.areas.marks.model import BELT, POINT, SHELL, Mark, Marks, Settled, Spot
+from preview.areas.marks.model import BELT, POINT, SHELL, UNSURE, Mark, Marks, Settled, Spot
 from preview.areas.marks.settled import digest_of
 from preview.areas.marks.shapes import Placed, Shapes, in_line
 from preview.areas.sculpt import Sculpt
@@ -67,7 +67,7 @@ class MarkedFigure:
 
     Raises
     ------
-    MarksFault : the marks file was made for another figure.
+    MarksFault : the marks file was made for another figure; its own slips are told with that.
     """
 
     def __init__(self, sculpt: Sculpt, marks: Marks, progress: Progress = silent) -> None:
@@ -75,7 +75,10 @@ class MarkedFigure:
         self._held: tuple[Settled, list[Seed]] | None = None
         self.fit: Fit = UNMOVED
         if marks.figure is not None:
-            self.fit = fitted(marks.figure, sculpt.vertices, sculpt.faces, str(marks.path))
+            try:
+                self.fit = fitted(marks.figure, sculpt.vertices, sculpt.faces, str(marks.path))
+            except MarksFault as error:
+                raise MarksFault.of([*marks.faults, *error.faults]) from error
         self.vertices = self.fit.back(sculpt.vertices)
         # Pictures and pixels belong to the frame of the marks.
         self.framed = replace(sculpt, vertices=self.vertices) if self.fit.moved else sculpt
@@ -88,17 +91,8 @@ class MarkedFigure:
         return Shapes(self.analysis, self.vertices, self.sculpt.faces)
 
     def proposal(self, marks: Marks) -> Proposal:
-        """The regions of the marks file's proposal, split as it says."""
-        count = marks.count or len([name for name in marks.regions if name.isdigit()])
-        try:
-            return proposed(self.analysis, max(count, 1), marks.split, self.sculpt.exposed)
-        except KeyError as error:
-            name = str(error.args[0])
-            raise MarksFault(
-                f"the proposal has no region {name} to split",
-                f"{marks.path.name}, split",
-                f"it has 1 to {count}, and the parts of what is split",
-            ) from error
+        """The regions of the marks file's proposal, split as it says; KeyError as `proposed`."""
+        return proposed(self.analysis, _count(marks), marks.split, self.sculpt.exposed)
 
     def regions(self, marks: Marks) -> dict[str, Spot]:
         """Number -> middle: as the file keeps it, else from the proposal.
@@ -122,41 +116,58 @@ class MarkedFigure:
 
         Raises
         ------
-        MarksFault : marks off the mesh, two areas at one place, unknown numbers or shells; all
-            at once.
+        MarksFault : the faults that the marks have already, marks off the mesh, two areas at one
+            place, unknown numbers or shells; all at once.
         CannotDo : there is neither a named number nor a mark.
 
         Notes
         -----
         Holds exactly: the order of marks and names changes no area.
         """
-        faults: list[Fault] = []
+        faults = list(marks.faults)
         names = marks.names
-        if not names:
+        if not names and not faults:
             raise CannotDo(
                 "the marks file names no area yet",
                 str(marks.path),
                 "write such as  coat = [3, 7]  under [areas], or add a [[mark]]",
             )
+        marks = self._that_splits(marks, faults)
         seeds = self._seeds(marks, faults)
         _check_shared_faces(seeds, faults)
         whole = [mark for mark in marks.marks if mark.kind == SHELL]
-        settled = self._settled(marks, seeds)
-        base, held = self._base(seeds, settled, names, whole, faults, before)
+        order = {name: k for k, name in enumerate(names)}
+        shell_label = self._shell_labels(whole, order, seeds, faults)
         covers = self._covers(marks, faults)
+        drawn = layered(covers, names, len(self.sculpt.faces))
+        faults += drawn.faults
         if faults:
             raise MarksFault.of(faults)
-        area = layered(base.full, covers, names)
-        if len(area.faults):
-            raise MarksFault.of(area.faults)
+        settled = self._settled(marks, seeds)
+        base, held = self._base(seeds, settled, order, shell_label, before)
         coarse = coarse_in_words(covers, self.sculpt.mm2)
-        notes = [*self._notes(marks, seeds), *held, *area.notes, *coarse]
-        labels, all_names = area.labels, names
+        notes = [*self._notes(marks, seeds), *held, *drawn.notes, *coarse]
+        labels, all_names = np.where(drawn.labels < 0, base.full, drawn.labels), names
         if (labels < 0).any():
             all_names = (*names, UNMARKED)
             labels = np.where(labels < 0, np.int32(len(names)), labels)
         sculpt = with_areas(self.sculpt, labels, all_names, f"the marks of {marks.path.name}")
         return Marked(sculpt, base, names, tuple(seeds), tuple(notes))
+
+    def _that_splits(self, marks: Marks, faults: list[Fault]) -> Marks:
+        """The marks without splits of what the proposal lacks."""
+        try:
+            self.regions(marks)
+        except KeyError as error:
+            fix = f"it has 1 to {_count(marks)}, and the parts of what is split"
+            where = f"{marks.path.name}, split"
+            faults += [
+                Fault(f"the proposal has no region {name} to split", where, fix)
+                for name in error.args
+            ]
+            kept = {name: n for name, n in marks.split.items() if name not in error.args}
+            return replace(marks, split=kept)
+        return marks
 
     def _seeds(self, marks: Marks, faults: list[Fault]) -> list[Seed]:
         """A seed for each number that is named and each point mark."""
@@ -248,14 +259,11 @@ class MarkedFigure:
         self,
         seeds: list[Seed],
         settled: list[Seed],
-        names: tuple[str, ...],
-        whole: list[Mark],
-        faults: list[Fault],
+        order: Mapping[str, int],
+        shell_label: Mapping[int, int],
         before: Marked | None,
     ) -> tuple[Carried, list[str]]:
         """What grows from the seeds, and whole shells; whether settled places had to hold it."""
-        order = {name: k for k, name in enumerate(names)}
-        shell_label = self._shell_labels(whole, order, seeds, faults)
 
         def grown(seeds: list[Seed]) -> Ints:
             label_of = {seed.face: order[seed.area] for seed in seeds}
@@ -272,7 +280,7 @@ class MarkedFigure:
                 f"{strayed} of {len(settled)} remembered places would have changed area on this "
                 "export; they were kept as before"
             )
-        usable = before is not None and before.names == names
+        usable = before is not None and before.names == tuple(order)
         carried = before.carried if before and usable else None
         return self.analysis.on_figure(labels, carried), notes
 
@@ -332,8 +340,11 @@ class MarkedFigure:
                         placed.append(found[1])
                 if mark.kind == BELT and len(placed) == 3 and in_line(*(p.at for p in placed)):
                     told.append(_no_plane(mark))
-                elif len(placed) == len(copy.spots):
+                elif mark.kind != UNSURE and len(placed) == len(copy.spots):
                     covers.append((mark, self.shapes.covered(copy, placed)))
+                else:
+                    # Of the image of what does not lie on the figure nobody needs to hear.
+                    break
         return covers
 
     def _notes(self, marks: Marks, seeds: list[Seed]) -> list[str]:
@@ -364,6 +375,11 @@ def with_areas(sculpt: Sculpt, area: Ints, names: tuple[str, ...], said: str) ->
         if costly in sculpt.__dict__:
             fresh.__dict__[costly] = sculpt.__dict__[costly]
     return fresh
+
+
+def _count(marks: Marks) -> int:
+    """How many regions the proposal of a marks file has."""
+    return max(1, marks.count or len([name for name in marks.regions if name.isdigit()]))
 
 
 def _copies(mark: Mark, mirror_x: float) -> list[Mark]:

@@ -20,7 +20,10 @@ _RANK = {LOOKS_UP: 0, HEIGHTS: 1, BELT: 2, STROKE: 3, DISC: 4}
 
 @dataclass(frozen=True, eq=False)
 class Layered:
-    """Labels with shapes on top; faults where two areas claim a face with equal right."""
+    """What shapes give; faults where two areas claim a face with equal right.
+
+    labels : (faces,) int32, index into names, -1 where no shape lies.
+    """
 
     labels: Ints
     faults: tuple[Fault, ...]
@@ -28,40 +31,40 @@ class Layered:
 
 
 def layered(
-    base: Ints, covers: Sequence[tuple[Mark, NDArray[np.bool_]]], names: Sequence[str]
+    covers: Sequence[tuple[Mark, NDArray[np.bool_]]], names: Sequence[str], faces: int
 ) -> Layered:
-    """Lay shapes over labels.
+    """Lay shapes over each other.
 
     Ground lies lowest, then bands of height, belts, strokes, discs; of two belts, strokes or discs
     the narrower is on top. Equal ones of different areas may not share a face.
 
     Parameters
     ----------
-    base : (faces,) int32, index into names, or -1.
     covers : each shape with the faces it covers, (faces,) bool.
     names : the areas.
+    faces : how many the figure has.
     """
     order = {name: k for k, name in enumerate(names)}
-    labels, notes = base.copy(), []
-    rank = np.full(len(base), -1, np.int64)
-    owner = np.full(len(base), -1, np.int64)
+    labels, notes = np.full(faces, -1, np.int32), []
+    rank = np.full(faces, -1, np.int64)
+    owner = np.full(faces, -1, np.int64)
     faults: dict[tuple[int, int], Fault] = {}
     for number in sorted(range(len(covers)), key=lambda k: _rank(covers[k][0])):
-        mark, faces = covers[number]
-        if not faces.any():
+        mark, covered = covers[number]
+        if not covered.any():
             notes.append(f"{mark.where} covers no face")
             continue
         mine = _rank(mark)
-        clash = faces & (rank == mine) & (labels != order[mark.area])
+        clash = covered & (rank == mine) & (labels != order[mark.area])
         for other in np.unique(owner[clash]).tolist():
             faults[other, number] = Fault(
                 f'"{mark.area}" and "{covers[other][0].area}" cover the same faces',
                 f"{mark.where}; {covers[other][0].where}",
                 "move one of them, or make one narrower, so that it lies on top",
             )
-        labels[faces] = order[mark.area]
-        rank[faces] = mine
-        owner[faces] = number
+        labels[covered] = order[mark.area]
+        rank[covered] = mine
+        owner[covered] = number
     return Layered(labels, tuple(faults.values()), tuple(notes))
 
 

@@ -7,12 +7,14 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from preview.areas.analysis.metric import Metric
+from preview.errors import Fault
 
 Point = tuple[float, float, float]
 
 POINT, DISC, STROKE, BELT, HEIGHTS, LOOKS_UP, SHELL = (
     "point", "disc", "stroke", "belt", "heights", "looks_up", "shell",
 )  # fmt: skip
+UNSURE = "unsure"
 
 
 @dataclass(frozen=True)
@@ -36,7 +38,8 @@ class Mark:
 
     area : the area that it gives.
     kind : "point" grows until it meets another; "disc", "stroke", "belt", "heights", "looks_up",
-        "shell" cover what they say and no more.
+        "shell" cover what they say and no more; "unsure" has slips in the file, and gives nothing
+        but places to look at for more.
     where : its place in the file, for messages.
     spots : one for a point, any number for discs, two and more for a stroke, three for a belt.
     size : mm, diameter of discs, width of a stroke or belt.
@@ -123,6 +126,8 @@ class Marks:
     mirror : numbers and marks count on both sides of the plane of symmetry.
     mirror_x : mm, where the plane lies.
     settled : what came out last; None in a file that was not shown yet.
+    faults : what is wrong in the file and off the figure so far; the rest was read all the same,
+        so that everything can be told at once.
     """
 
     path: Path
@@ -137,6 +142,7 @@ class Marks:
     mirror: bool = False
     mirror_x: float = 0.0
     settled: Settled | None = None
+    faults: tuple[Fault, ...] = ()
 
     @property
     def names(self) -> tuple[str, ...]:

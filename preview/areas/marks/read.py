@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from preview.areas.analysis.metric import Metric
@@ -24,7 +25,7 @@ _MOST_SETTLED = 2000
 
 
 def load_marks(path: str | Path) -> Marks:
-    """Read a marks file (TOML).
+    """Read a marks file (TOML) of which everything must be right.
 
     Parameters
     ----------
@@ -34,6 +35,27 @@ def load_marks(path: str | Path) -> Marks:
     ------
     MarksFault : it is missing, no TOML, or anything in it is wrong. All faults are told at once,
         each with its place, such as `keeper.toml, mark[3] "belt"` (counted from 1).
+    """
+    marks = read_marks(path)
+    if marks.faults:
+        raise MarksFault.of(marks.faults)
+    return marks
+
+
+def read_marks(path: str | Path) -> Marks:
+    """Read a marks file (TOML) that will be laid on a figure; its slips come with it.
+
+    Parameters
+    ----------
+    path : the file.
+
+    Returns
+    -------
+    marks : with faults, which preview.areas.marks.apply tells together with its own.
+
+    Raises
+    ------
+    MarksFault : it is missing, no TOML, or has nothing that a marks file has.
     """
     file = Path(path)
     top = _parsed(file)
@@ -49,15 +71,21 @@ def load_marks(path: str | Path) -> Marks:
         place.fault(
             f"format {shown(top['format'])} is not known here", f"this version reads {FORMAT}"
         )
-    regions, count = _regions(place.at("regions"), top.get("regions", {}))
-    split = _split(place.at("split"), top.get("split", {}))
+    unread = set[str]()
+    regions, count = _regions(place.at("regions"), top.get("regions", {}), unread)
+    split = _split(place.at("split"), top.get("split", {}), unread)
+    areas = _areas(place.at("areas"), top.get("areas", {}))
     marks = Marks(
         path=file,
         figure=_figure(place.at("figure"), top["figure"]) if "figure" in top else None,
         metric=_metric(place.at("metric"), top["metric"]) if "metric" in top else None,
         count=count,
         regions=regions,
-        areas=_areas(place.at("areas"), top.get("areas", {})),
+        areas={
+            # Of a number that could not be read nobody knows whether the proposal has it.
+            name: tuple(n for n in numbers if not any(_is_or_part_of(n, u) for u in unread))
+            for name, numbers in areas.items()
+        },
         split=split,
         marks=tuple(
             read_mark(place, number, entry)
@@ -70,9 +98,7 @@ def load_marks(path: str | Path) -> Marks:
     )
     _check_names(place, marks.names)
     _check_views(place, marks)
-    if place.faults:
-        raise MarksFault.of(place.faults)
-    return marks
+    return replace(marks, faults=tuple(place.faults))
 
 
 def _mirror(place: Place, top: Mapping[str, object]) -> bool:
@@ -132,21 +158,28 @@ def _areas(place: Place, value: object) -> dict[str, tuple[str, ...]]:
     return areas
 
 
-def _split(place: Place, value: object) -> dict[str, int]:
-    """Number -> into how many parts."""
+def _is_or_part_of(number: str, whole: str) -> bool:
+    """Whether a region's number is another's, or that of one of its parts."""
+    rest = number.removeprefix(whole)
+    return number.startswith(whole) and (not rest or rest[0].isdigit() != whole[-1].isdigit())
+
+
+def _split(place: Place, value: object, unread: set[str]) -> dict[str, int]:
+    """Number -> into how many parts; numbers with a fault are added to the unread ones."""
     split = {}
     for name, entry in table_of(place, value).items():
         if not _NUMBER.fullmatch(name):
             place.fault(f'"{name}" is no region\'s number', "write such as  7 = 4")
         elif isinstance(entry, bool) or not isinstance(entry, int) or not 2 <= entry <= _MOST_PARTS:
             place.at(name).fault(f"a region splits into 2 to {_MOST_PARTS}, got {shown(entry)}")
+            unread.add(name)
         else:
             split[name] = entry
     return split
 
 
-def _regions(place: Place, value: object) -> tuple[dict[str, Spot], int]:
-    """Number -> middle, and how many whole numbers the proposal had."""
+def _regions(place: Place, value: object, unread: set[str]) -> tuple[dict[str, Spot], int]:
+    """Number -> middle, and how many whole numbers the proposal had; as _split."""
     table = table_of(place, value)
     count = table.pop("count", 0)
     if isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= 9999:
@@ -158,7 +191,9 @@ def _regions(place: Place, value: object) -> tuple[dict[str, Spot], int]:
             place.fault(f'"{name}" is no region\'s number')
             continue
         spot = _spot(place.at(name), "a region", entry)
-        if spot is not None:
+        if spot is None:
+            unread.add(name)
+        else:
             spots[name] = spot
     return spots, count
 

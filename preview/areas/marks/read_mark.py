@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from preview.areas.marks.model import (
     BELT,
@@ -12,6 +13,7 @@ from preview.areas.marks.model import (
     POINT,
     SHELL,
     STROKE,
+    UNSURE,
     Mark,
     Spot,
 )
@@ -25,10 +27,17 @@ _HIGHEST = 2000.0
 
 
 def read_mark(top: Place, number: int, entry: object) -> Mark:
-    """A mark; what is wrong with it is added to the faults."""
+    """A mark; what is wrong with it is added to the faults, and makes it unsure."""
     if not isinstance(entry, dict):
         top.at(f"mark[{number}]").fault(f"a mark is a table, got {shown(entry)}")
-        return Mark("?", POINT, "")
+        return Mark("?", UNSURE, "")
+    before = len(top.faults)
+    mark = _read(top, number, entry)
+    return mark if len(top.faults) == before else replace(mark, kind=UNSURE, mirror=False)
+
+
+def _read(top: Place, number: int, entry: Mapping[str, object]) -> Mark:
+    """A mark, with usual values where something is wrong."""
     area = entry.get("area")
     name = area if isinstance(area, str) and area.strip() else ""
     place = top.at(f'mark[{number}] "{name}"' if name else f"mark[{number}]")
