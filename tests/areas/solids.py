@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,10 +13,15 @@ from preview.areas.load import load_sculpt
 from preview.areas.sculpt import Sculpt
 from preview.shape.rays import RayScene
 from preview.shipped import shipped
-from tests.areas.beekeeper import beekeeper
+from tests.areas.beekeeper import Figure, beekeeper
+from tests.areas.signaller import signaller
 from tests.conftest import OUTSIDE_MESHES
 from tests.sculpts import sculpt_of
 
+_SCULPTED: dict[str, Callable[[], Figure]] = {
+    "beekeeper": lambda: beekeeper(0.2),
+    "signaller": signaller,
+}
 _MOST_WALLS = 40
 _SOFT = 0.7
 _NUDGE = 1e-4
@@ -30,8 +36,8 @@ def figure_named(name: str) -> Sculpt | None:
     """A figure with its true areas; None when its mesh is not there."""
     if name == "keeper":
         return load_sculpt(shipped("meshes", "keeper.glb"))
-    if name == "beekeeper":
-        made = beekeeper(0.2)
+    if name in _SCULPTED:
+        made = _SCULPTED[name]()
         return sculpt_of(made.vertices, made.faces, made.area, made.names)
     path: Path = OUTSIDE_MESHES / f"q_{name.removesuffix('-solid').capitalize()}.glb"
     if not path.exists():

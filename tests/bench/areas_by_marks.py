@@ -25,7 +25,9 @@ from preview.areas.sculpt import Sculpt
 from tests.areas.simulated_user import GOALS, paint_by_marks
 from tests.areas.solids import as_one_solid, figure_named
 
-FIGURES = ("keeper", "beekeeper", "king", "witch", "king-solid", "witch-solid")
+FIGURES = (
+    "keeper", "beekeeper", "signaller", "king", "witch", "king-solid", "witch-solid",
+)  # fmt: skip
 
 
 def main() -> None:
