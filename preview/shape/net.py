@@ -75,6 +75,19 @@ class Ways:
             begun[order], self.distance, self.nearest,
         )  # fmt: skip
 
+    def way(self, thing: int) -> Ints:
+        """(things,) int32: the way from a thing to the nearest where ways begin, both included.
+
+        Where none leads there, the thing alone.
+        """
+        found = [thing]
+        while self.nearest[found[-1]] not in (-1, found[-1]):
+            here = slice(self._net.start[found[-1]], self._net.start[found[-1] + 1])
+            beside = self._net.other[here]
+            total = self.distance[beside] + self._cost[here]
+            found.append(int(beside[np.lexsort((beside, self.distance[beside], total))[0]]))
+        return np.array(found, np.int32)
+
 
 @compiled
 def _tie(left: Ints, right: Ints, start: Ints, other: Ints, link: Ints) -> None:

@@ -75,9 +75,9 @@ def paint_by_marks(
     """Name numbers and set marks until a share of the surface is right.
 
     Each action looks at the largest connected piece that is wrong, at its middle: the middle is
-    marked, or the number there is typed if it is not named yet, nothing grows from its region's
-    middle, and the region is mostly of the piece's true area; whichever makes more right. A mark or
-    number that grows from that very face is taken back within the action. Where shells of the piece
+    marked, or a line along the piece through it, or the number there is typed if it is not named
+    yet, nothing grows from its region's middle, and the region is mostly of the piece's true area;
+    whichever makes most right. A mark or number that grows from that very face is taken back within the action. Where shells of the piece
     touch they are one piece, since nobody sees that locks of hair are shells; where numbers and
     marks count on both sides, so do pieces. Each number and each mark is one action.
 
@@ -119,9 +119,10 @@ def paint_by_marks(
         if not (shapes and choices):
             cleared = _without_what_is_there(marks, marked, standing)
             point = _mark(figure, wrong.face, name)
-            wide = shapes and wrong.wide_mm > 0
-            drawn = _ways(figure, own, wrong, point) if wide else []
-            choices += [replace(cleared, marks=(*cleared.marks, mark)) for mark in (point, *drawn)]
+            drawn = [point, _line(figure, own, wrong, point)]
+            if shapes and wrong.wide_mm > 0:
+                drawn += _ways(figure, own, wrong, point)
+            choices += [replace(cleared, marks=(*cleared.marks, mark)) for mark in drawn]
         tried = []
         for choice in choices:
             try:
@@ -142,8 +143,7 @@ def _ways(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> lis
     height = own.centre[:, 2] - float(figure.vertices[:, 2].min())
     low, half, high = np.percentile(height[wrong.inside], (1, 50, 99)) + np.array((-0.05, 0, 0.05))
     wide = wrong.wide_mm
-    along = [_mark(figure, face, point.area).spots[0] for face in _ends(own, wrong)]
-    line = (along[0], point.spots[0], along[1])
+    line = _line(figure, own, wrong, point).spots
     drawn = [replace(point, kind=DISC, size=k * wide) for k in _SIZES]
     drawn += [replace(point, kind=STROKE, size=k * wide, spots=line) for k in _SIZES]
     bands = [
@@ -156,9 +156,15 @@ def _ways(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> lis
     return [*drawn, *bands, *(replace(mark, mirror=True) for mark in images)]
 
 
+def _line(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> Mark:
+    """A mark that grows from a line along a piece, through its middle."""
+    start, end = (_mark(figure, face, "").spots[0] for face in _ends(own, wrong))
+    return replace(point, spots=(start, *point.spots, end))
+
+
 def _ends(own: Surface, wrong: _Wrong) -> tuple[int, int]:
     """The faces at both ends of a piece."""
-    which = np.flatnonzero(wrong.inside)
+    which = np.flatnonzero(wrong.inside & (own.mm2 > 0))
     middle = own.centre[which] - own.centre[which].mean(axis=0)
     along = middle @ np.linalg.svd(middle.T @ middle)[0][:, 0]
     return int(which[np.argmin(along)]), int(which[np.argmax(along)])

@@ -20,6 +20,7 @@ from preview.areas.analysis.contacts import (
     points_on,
 )
 from preview.areas.analysis.flood import flooded
+from preview.areas.analysis.lines import line_between
 from preview.areas.analysis.metric import Metric
 from preview.areas.analysis.mirror import on_both_sides, other_side, partners, share_alike
 from preview.areas.analysis.patches import patches_of
@@ -72,6 +73,7 @@ class Analysis:
         self._progress = progress
         progress("look for creases", 0, _STEPS)
         self._carrier: Carrier | None = None
+        self._lines: dict[tuple[int, int], Ints] = {}
         if len(faces) > HEAVY:
             # Not beside the thinning: both need much memory.
             points, triples = thinned(vertices, faces, LIGHT)
@@ -159,6 +161,12 @@ class Analysis:
     def places(self) -> Places:
         """Points spread over the surface, to find the face at a place."""
         return Places(self.surface, *points_on(self.surface, _SPACING / self.metric.scale))
+
+    def line(self, start: int, end: int) -> Ints:
+        """The faces of a line over the surface; see `line_between`. Kept, for marks come again."""
+        if (start, end) not in self._lines:
+            self._lines[start, end] = line_between(self.surface, start, end)
+        return self._lines[start, end]
 
     @cached_property
     def patches(self) -> tuple[int, Ints]:

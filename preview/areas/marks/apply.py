@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -172,7 +173,8 @@ class MarkedFigure:
     def _seeds(self, marks: Marks, faults: list[Fault]) -> list[Seed]:
         """A seed for each number that is named and each point mark."""
         regions = self.regions(marks)
-        seeds, images = [], list[Seed]()
+        # What gives way to a place that somebody named: images, and lines between places.
+        seeds, yielding = [], list[Seed]()
         for area, numbers in marks.areas.items():
             for number in numbers:
                 place = f'{marks.path.name}, areas."{area}", {number}'
@@ -184,19 +186,32 @@ class MarkedFigure:
                 if found is not None:
                     seed = Seed(area, found[0], spot.at or (0.0, 0.0, 0.0), place)
                     seeds.append(seed)
-                    images += self._image(seed, spot, marks) if marks.mirror else []
+                    yielding += self._image(seed, spot, marks) if marks.mirror else []
         for mark in marks.marks:
             if mark.kind != POINT:
                 continue
-            for spot, off in _spots_of(mark, marks.mirror_x):
-                found = self._placed(spot, mark.where, off, faults)
-                if found is not None:
-                    at = spot.at or (0.0, 0.0, 0.0)
-                    seed = Seed(mark.area, found[0], at, mark.where)
-                    seeds.append(seed)
-                    both = marks.mirror and mark.mirror is None
-                    images += self._image(seed, spot, marks) if both else []
-        return [*seeds, *_undisputed(images, seeds)]
+            both = marks.mirror and mark.mirror is None
+            for copy in _copies(mark, marks.mirror_x) if mark.mirror else [mark]:
+                off = OFF_MM if copy is mark else _OFF_MIRRORED_MM
+                own, images = list[Seed](), list[Seed]()
+                for spot in copy.spots:
+                    found = self._placed(spot, mark.where, off, faults)
+                    if found is not None:
+                        at = spot.at or (0.0, 0.0, 0.0)
+                        own.append(Seed(mark.area, found[0], at, mark.where))
+                        images += self._image(own[-1], spot, marks) if both else []
+                seeds += own
+                yielding += [*images, *self._between(own), *self._between(images)]
+        return [*seeds, *_undisputed(yielding, seeds)]
+
+    def _between(self, places: list[Seed]) -> list[Seed]:
+        """Seeds all along the line through places."""
+        surface, found = self.analysis.surface, []
+        for one, other in pairwise(places):
+            for face in self.analysis.line(one.face, other.face).tolist():
+                x, y, z = surface.centre[face].tolist()
+                found.append(Seed(one.area, face, (x, y, z), one.where))
+        return found
 
     def _image(self, seed: Seed, spot: Spot, marks: Marks) -> list[Seed]:
         """The seed on the other side, where there is surface of the shell that is alike there."""
@@ -333,8 +348,8 @@ class MarkedFigure:
                 placed = []
                 # An image that nobody asked for by name may have no surface to lie on.
                 told = faults if copy is mark or mark.mirror else []
-                for spot, off in _spots_of(replace(copy, mirror=False), 0.0):
-                    off = _OFF_MIRRORED_MM if copy is not mark else off
+                off = OFF_MM if copy is mark else _OFF_MIRRORED_MM
+                for spot in copy.spots:
                     found = self._placed(spot, mark.where, off, told)
                     if found is not None:
                         placed.append(found[1])
@@ -387,14 +402,6 @@ def _copies(mark: Mark, mirror_x: float) -> list[Mark]:
     if not mark.spots:
         return [mark]
     return [mark, replace(mark, spots=tuple(_mirrored(spot, mirror_x) for spot in mark.spots))]
-
-
-def _spots_of(mark: Mark, mirror_x: float) -> list[tuple[Spot, float]]:
-    """The mark's places, mirrored ones included, and how far each may lie off the surface."""
-    spots = [(spot, OFF_MM) for spot in mark.spots]
-    if mark.mirror:
-        spots += [(_mirrored(spot, mirror_x), _OFF_MIRRORED_MM) for spot in mark.spots]
-    return spots
 
 
 def _mirrored(spot: Spot, mirror_x: float) -> Spot:

@@ -115,13 +115,13 @@ def _rows(value: object) -> list[object]:
 def _check_number_of_spots(place: Place, kind: str, count: int) -> None:
     """Fault a mark with too few or too many places."""
     fewest, most = {
-        POINT: (1, 1), DISC: (1, 999), STROKE: (2, 999), BELT: (3, 3), HEIGHTS: (0, 1),
+        POINT: (1, 999), DISC: (1, 999), STROKE: (2, 999), BELT: (3, 3), HEIGHTS: (0, 1),
         LOOKS_UP: (0, 0), SHELL: (0, 0),
     }[kind]  # fmt: skip
     if fewest <= count <= most:
         return
     what = {
-        POINT: "a mark needs one place: at = [x, y, z], or view and at = [column, row]",
+        POINT: "a mark needs a place: at = [x, y, z], or view and at = [column, row]",
         DISC: "discs need at = [[x, y, z], ...]",
         STROKE: "a stroke needs at least two places: at = [[x, y, z], [x, y, z]]",
         BELT: "a belt needs three places around the part: at = [[x, y, z], [x, y, z], [x, y, z]]",
