@@ -14,8 +14,10 @@ from preview.areas.sculpt import Sculpt
 from preview.shape.rays import RayScene
 from preview.shipped import shipped
 from tests.areas.beekeeper import Figure, beekeeper
+from tests.areas.cook import cook
 from tests.areas.coxswain import coxswain
 from tests.areas.diver import diver
+from tests.areas.lamplighter import lamplighter
 from tests.areas.signaller import signaller
 from tests.conftest import OUTSIDE_MESHES
 from tests.sculpts import sculpt_of
@@ -24,6 +26,8 @@ _SCULPTED: dict[str, Callable[[], Figure]] = {
     "beekeeper": lambda: beekeeper(0.2),
     "coxswain": lambda: coxswain(0.2),
     "diver": lambda: diver(0.2),
+    "cook": lambda: cook(0.2),
+    "lamplighter": lamplighter,
     "signaller": signaller,
 }
 _MOST_WALLS = 40

@@ -26,8 +26,8 @@ from tests.areas.simulated_user import GOALS, paint_by_marks
 from tests.areas.solids import as_one_solid, figure_named
 
 FIGURES = (
-    "keeper", "beekeeper", "coxswain", "diver", "signaller", "king", "witch", "king-solid",
-    "witch-solid",
+    "keeper", "beekeeper", "coxswain", "diver", "signaller", "cook", "lamplighter", "king", "witch",
+    "king-solid", "witch-solid",
 )  # fmt: skip
 
 
