@@ -308,7 +308,7 @@ def _marked_sheet(
     index = {name: k for k, name in enumerate(framed.area_names)}
     centres = framed.corners.mean(axis=1)
     places = np.array([_place(centres, framed.area == k) for k in range(len(rows))])
-    dots = [Dot(seed.at, index[seed.area]) for seed in marked.seeds]
+    dots = [Dot(seed.at, index[seed.area], seed.between) for seed in marked.seeds]
     said = [placement_in_words(figure.sculpt), *_in_words(report)]
     title = f"{figure.sculpt.name}: areas"
     scout = _scout(figure.analysis, framed.area, len(rows), seer)
@@ -330,7 +330,8 @@ def _in_words(report: Mapping[str, Any]) -> list[str]:
     apart = "1 small piece stands apart" if islands == 1 else f"{islands} small pieces stand apart"
     found = apart if islands else "no piece looks like a mistake"
     left = f"; {bare:.1f} mm² are unmarked" if bare else "; nothing is unmarked"
-    return [found + left + ". Rings are the places from which areas grow."]
+    rings = "Rings are the places from which areas grow, lines run between those of one mark."
+    return [f"{found}{left}. {rings}"]
 
 
 def _marked_report(marked: Marked, review: Review, overrun: list[str]) -> dict[str, Any]:

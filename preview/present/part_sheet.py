@@ -40,10 +40,14 @@ class Row:
 
 @dataclass(frozen=True)
 class Dot:
-    """A mark drawn on the figure: its place in mm and its part."""
+    """A mark drawn on the figure: its place in mm and its part.
+
+    between : it lies on a line between two places.
+    """
 
     at: tuple[float, float, float]
     part: int
+    between: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -215,20 +219,25 @@ def _draw_panel(sheet: Sheet, name: str, picture: NDArray[np.uint8], at: tuple[i
 
 
 def _draw_dots(sheet: Sheet, seen: Seen, dots: Sequence[Dot], at: tuple[int, int]) -> None:
-    """The marks that a picture shows, as rings."""
+    """The marks that a picture shows: places as rings, and lines between places under them."""
     if not dots:
         return
     depth = np.full(seen.view.width * seen.view.height, np.inf)
     np.minimum.at(depth, seen.pixel, seen.depth)
     xy, deep = seen.view.project(np.array([dot.at for dot in dots]))
-    for (x, y), far in zip(xy.tolist(), deep.tolist(), strict=True):
+    rings, lines = list[tuple[float, float]](), list[tuple[float, float]]()
+    for dot, (x, y), far in zip(dots, xy.tolist(), deep.tolist(), strict=True):
         if not (0 <= x < SIDE and 0 <= y < SIDE):
             continue
         if far > depth[int(y) * SIDE + int(x)] + 4.0 * seen.view.mm_per_pixel:
             continue
-        px, py = at[0] + x, at[1] + y
-        sheet.draw.ellipse((px - 6, py - 6, px + 6, py + 6), fill=PAPER, outline=INK, width=2)
-        sheet.draw.ellipse((px - 2, py - 2, px + 2, py + 2), fill=INK)
+        (lines if dot.between else rings).append((at[0] + x, at[1] + y))
+    for reach, ink in ((3.5, PAPER), (1.5, INK)):
+        for x, y in lines:
+            sheet.draw.ellipse((x - reach, y - reach, x + reach, y + reach), fill=ink)
+    for x, y in rings:
+        sheet.draw.ellipse((x - 6, y - 6, x + 6, y + 6), fill=PAPER, outline=INK, width=2)
+        sheet.draw.ellipse((x - 2, y - 2, x + 2, y + 2), fill=INK)
 
 
 def _draw_label(

@@ -80,12 +80,12 @@ class Ways:
 
         Where none leads there, the thing alone.
         """
-        found = [thing]
-        while self.nearest[found[-1]] not in (-1, found[-1]):
+        found, end = [thing], int(self.nearest[thing])
+        while end >= 0 and found[-1] != end:
             here = slice(self._net.start[found[-1]], self._net.start[found[-1] + 1])
             beside = self._net.other[here]
-            total = self.distance[beside] + self._cost[here]
-            found.append(int(beside[np.lexsort((beside, self.distance[beside], total))[0]]))
+            total = np.where(self.nearest[beside] == end, self.distance[beside], np.inf)
+            found.append(int(beside[np.lexsort((beside, total + self._cost[here]))[0]]))
         return np.array(found, np.int32)
 
 

@@ -77,9 +77,10 @@ def paint_by_marks(
     Each action looks at the largest connected piece that is wrong, at its middle: the middle is
     marked, or a line along the piece through it, or the number there is typed if it is not named
     yet, nothing grows from its region's middle, and the region is mostly of the piece's true area;
-    whichever makes most right. A mark or number that grows from that very face is taken back within the action. Where shells of the piece
-    touch they are one piece, since nobody sees that locks of hair are shells; where numbers and
-    marks count on both sides, so do pieces. Each number and each mark is one action.
+    whichever makes most right. A mark or number that grows from that very face is taken back within
+    the action. Where shells of the piece touch they are one piece, since nobody sees that locks of
+    hair are shells; where numbers and marks count on both sides, so do pieces. Each number and each
+    mark is one action.
 
     Parameters
     ----------

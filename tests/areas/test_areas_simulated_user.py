@@ -9,10 +9,8 @@ import pytest
 
 from preview.areas.load import load_sculpt
 from preview.shipped import shipped
-from tests.areas.beekeeper import beekeeper
 from tests.areas.simulated_user import paint_by_marks
 from tests.areas.solids import as_one_solid, figure_named
-from tests.sculpts import sculpt_of
 
 
 def test_the_keeper_takes_fewer_actions_than_areas_to_nine_tenths() -> None:
@@ -23,12 +21,14 @@ def test_the_keeper_takes_fewer_actions_than_areas_to_nine_tenths() -> None:
     assert (session.actions_to(0.95) or 99) <= 1.6 * areas
 
 
-def test_a_figure_never_tuned_on_takes_at_most_a_third_more() -> None:
-    made = beekeeper(0.2)
-    solid = sculpt_of(made.vertices, made.faces)
-    session = paint_by_marks(solid, made.area, made.names, 16, 28, 0.95)
-    assert (session.actions_to(0.90) or 99) <= 1.3 * 1.2 * len(made.names)
-    assert (session.actions_to(0.95) or 99) <= 1.3 * 1.6 * len(made.names)
+@pytest.mark.parametrize("name", ["beekeeper", "cook", "lamplighter"])
+def test_a_figure_never_tuned_on_takes_at_most_a_third_more(name: str) -> None:
+    figure = figure_named(name)
+    assert figure is not None
+    solid, areas = as_one_solid(figure), len(figure.area_names)
+    session = paint_by_marks(solid, figure.area, figure.area_names, 16, 28, 0.95)
+    assert (session.actions_to(0.90) or 99) <= 1.3 * 1.2 * areas
+    assert (session.actions_to(0.95) or 99) <= 1.3 * 1.6 * areas
 
 
 @pytest.mark.outside_meshes

@@ -1,5 +1,7 @@
 """Shortest ways over a net, held to SciPy's."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from scipy.sparse import coo_array
@@ -68,8 +70,30 @@ def test_a_way_that_begins_late_is_a_way_that_came_from_so_far() -> None:
     np.testing.assert_array_equal(ways.nearest, from_where)
 
 
+@pytest.mark.parametrize("late", [None, np.array([0.0, 1.7, 0.6])])
+@pytest.mark.parametrize("equal", [False, True])
+def test_a_way_is_a_chain_of_links_as_long_as_its_distance(
+    equal: bool, late: np.ndarray | None
+) -> None:
+    count, left, right, cost = _random(7)
+    cost = np.ones(len(cost)) if equal else cost
+    begin = np.array([250, 3, 77])
+    ways = Ways(Net.of(count, left, right), cost)
+    ways.add(begin, late)
+    behind = dict(zip(begin.tolist(), np.zeros(3) if late is None else late, strict=True))
+    links = dict(
+        zip(map(frozenset, zip(left.tolist(), right.tolist(), strict=True)), cost, strict=True)
+    )
+    for thing in np.flatnonzero(ways.nearest >= 0).tolist():
+        way = ways.way(thing).tolist()
+        assert (way[0], way[-1]) == (thing, ways.nearest[thing])
+        long = sum(links[frozenset(pair)] for pair in pairwise(way))
+        assert long + behind[way[-1]] == pytest.approx(ways.distance[thing], abs=1e-9)
+
+
 def test_what_is_tied_to_nothing_is_not_reached() -> None:
     ways = Ways(Net.of(3, np.array([0], np.int32), np.array([1], np.int32)), np.ones(1))
     ways.add(np.array([0]))
     assert ways.nearest.tolist() == [0, 0, -1]
     assert ways.distance[2] == np.inf
+    assert ways.way(2).tolist() == [2]

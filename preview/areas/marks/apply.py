@@ -31,12 +31,16 @@ _OFF_MIRRORED_MM = 1.5
 
 @dataclass(frozen=True)
 class Seed:
-    """A place from which an area grows: its face on the surface, and what put it there."""
+    """A place from which an area grows: its face on the surface, and what put it there.
+
+    between : nobody gave it; it lies on the line from one place of a mark to the next.
+    """
 
     area: str
     face: int
     at: tuple[float, float, float]
     where: str
+    between: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -210,7 +214,7 @@ class MarkedFigure:
         for one, other in pairwise(places):
             for face in self.analysis.line(one.face, other.face).tolist():
                 x, y, z = surface.centre[face].tolist()
-                found.append(Seed(one.area, face, (x, y, z), one.where))
+                found.append(Seed(one.area, face, (x, y, z), one.where, between=True))
         return found
 
     def _image(self, seed: Seed, spot: Spot, marks: Marks) -> list[Seed]:

@@ -37,11 +37,11 @@ class Mark:
     """One mark.
 
     area : the area that it gives.
-    kind : "point" grows until it meets another; "disc", "stroke", "belt", "heights", "looks_up",
-        "shell" cover what they say and no more; "unsure" has slips in the file, and gives nothing
-        but places to look at for more.
+    kind : "point" grows until it meets another, from its place or from the line through its places;
+        "disc", "stroke", "belt", "heights", "looks_up", "shell" cover what they say and no more;
+        "unsure" has slips in the file, and gives nothing but places to look at for more.
     where : its place in the file, for messages.
-    spots : one for a point, any number for discs, two and more for a stroke, three for a belt.
+    spots : one or more for a point and for discs, two and more for a stroke, three for a belt.
     size : mm, diameter of discs, width of a stroke or belt.
     low, high : mm above the figure's lowest point, for heights.
     degrees, below : how far a face must look up, in degrees above the horizon; up to which height

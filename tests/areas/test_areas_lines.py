@@ -1,0 +1,133 @@
+"""A growing mark with several places grows from the line through them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+import numpy as np
+import pytest
+
+from preview.areas.analysis.analysis import Analysis
+from preview.areas.analysis.lines import line_between
+from preview.areas.marks.apply import MarkedFigure
+from preview.areas.marks.model import POINT, Mark, Spot
+from preview.areas.sculpt import Sculpt
+from preview.errors import MarksFault
+from tests.areas.marked_bodies import (
+    Point,
+    marks_of,
+    names_of,
+    point_mark,
+    snowman,
+    touching_balls,
+)
+from tests.areas.small_meshes import ball
+from tests.sculpts import sculpt_of
+
+BELLY, CHEST, HEAD = (0.0, -8.0, 8.0), (0.0, -5.6, 19.0), (0.0, -3.6, 26.5)
+BACK = (0.0, 8.0, 8.0)
+
+
+@pytest.fixture(scope="module")
+def man() -> tuple[Sculpt, np.ndarray]:
+    return snowman()
+
+
+@pytest.fixture(scope="module")
+def figure(man: tuple[Sculpt, np.ndarray]) -> MarkedFigure:
+    return MarkedFigure(man[0], marks_of())
+
+
+def _line(area: str, *places: Point) -> Mark:
+    return Mark(area, POINT, f'test, mark "{area}"', tuple(Spot(at) for at in places))
+
+
+@pytest.mark.parametrize(
+    ("body", "head", "chest_is"),
+    [((BELLY, CHEST), (HEAD,), "body"), ((BELLY,), (CHEST, HEAD), "head")],
+    ids=["from below", "from above"],
+)
+def test_a_line_holds_every_part_that_it_runs_over(
+    body: tuple[Point, ...],
+    head: tuple[Point, ...],
+    chest_is: str,
+    man: tuple[Sculpt, np.ndarray],
+    figure: MarkedFigure,
+) -> None:
+    names = names_of(figure.apply(marks_of(_line("body", *body), _line("head", *head))).sculpt)
+    for part, area in ((0, "body"), (1, chest_is), (2, "head")):
+        inside = man[1] == part
+        assert man[0].mm2[inside & (names == area)].sum() > 0.97 * man[0].mm2[inside].sum()
+
+
+def test_a_line_runs_from_face_to_face_as_short_as_the_ball_allows() -> None:
+    sculpt = sculpt_of(*ball((0.0, 0.0, 10.0), 10.0, 60))
+    surface = Analysis(sculpt.vertices, sculpt.faces).surface
+    low = int(np.argmin(np.linalg.norm(surface.centre - (10.0, 0.0, 10.0), axis=1)))
+    high = int(np.argmin(np.linalg.norm(surface.centre - (0.0, 10.0, 10.0), axis=1)))
+    line = line_between(surface, low, high).tolist()
+    assert (line[0], line[-1]) == (low, high)
+    beside = {frozenset(p) for p in np.stack((surface.left, surface.right), axis=1).tolist()}
+    assert all(frozenset(pair) in beside for pair in pairwise(line))
+    # A quarter of a great circle; steps between the middles of triangles zigzag a little.
+    long = float(np.linalg.norm(np.diff(surface.centre[line], axis=0), axis=1).sum())
+    assert 0.98 <= long / (np.pi / 2 * 10.0) <= 1.25
+
+
+def test_a_line_keeps_off_a_crease_where_the_shortest_way_runs_in_it(figure: MarkedFigure) -> None:
+    surface, places = figure.analysis.surface, figure.analysis.places
+    ends = (0.0, -8.0, 13.0), (0.0, 8.0, 13.0)
+    one, other = (places.nearest(np.array(at), None).face for at in ends)
+    plain = surface.plain_ways()
+    plain.add(np.array([other]))
+
+    def in_the_crease(line: np.ndarray) -> int:
+        # Belly and chest meet at a height of 14.98 mm.
+        return int((np.abs(surface.centre[line][:, 2] - 14.98) < 0.6).sum())
+
+    assert in_the_crease(line_between(surface, one, other)) < 0.5 * in_the_crease(plain.way(one))
+
+
+def test_between_shells_there_is_no_line() -> None:
+    sculpt, _ = touching_balls()
+    surface = Analysis(sculpt.vertices, sculpt.faces).surface
+    one, other = (int(np.flatnonzero(surface.shell == k)[0]) for k in (0, 1))
+    assert line_between(surface, one, other).tolist() == [one, other]
+    figure = MarkedFigure(sculpt, marks_of())
+    big, small = ((x, y, z) for x, y, z in surface.centre[[one, other]].tolist())
+    seeds = figure.apply(marks_of(_line("all", big, small))).seeds
+    assert {seed.face for seed in seeds} == {one, other}
+
+
+def test_lines_give_way_to_places_and_to_each_other_in_any_order(figure: MarkedFigure) -> None:
+    coat, sash = _line("coat", BELLY, CHEST), _line("sash", (-4.0, -4.0, 19.0), (4.0, -4.0, 19.0))
+    under = figure.apply(marks_of(coat, sash))
+    on_line = next(s for s in under.seeds if s.between and s.area == "coat" and s.at[2] > 10)
+    marks = [coat, sash, point_mark("button", on_line.at)]
+    over = figure.apply(marks_of(*marks))
+    assert {s.area for s in over.seeds if s.face == on_line.face} == {"button"}
+    areas: dict[int, set[str]] = {}
+    for seed in over.seeds:
+        areas.setdefault(seed.face, set()).add(seed.area)
+    assert all(len(several) == 1 for several in areas.values())
+    again = figure.apply(marks_of(*marks[::-1]))
+    np.testing.assert_array_equal(names_of(over.sculpt), names_of(again.sculpt))
+
+
+def test_every_place_of_a_line_is_looked_at(figure: MarkedFigure) -> None:
+    with pytest.raises(MarksFault) as caught:
+        figure.apply(marks_of(_line("body", BELLY, (0.0, -30.0, 8.0), (0.0, -40.0, 8.0))))
+    said = [fault.what for fault in caught.value.faults]
+    assert ["22.0" in said[0], "32.0" in said[1], len(said)] == [True, True, 2]
+
+
+def test_a_line_is_mirrored_as_its_places_are(figure: MarkedFigure) -> None:
+    line = replace(_line("arm", (-7.0, -3.0, 8.0), (-5.0, -3.0, 13.0)), mirror=True)
+    seeds = figure.apply(marks_of(_line("body", BACK), line)).seeds
+    ours = np.array([s.at for s in seeds if s.area == "arm" and s.between])
+    left, right = ours[ours[:, 0] < 0], ours[ours[:, 0] > 0]
+    assert min(len(left), len(right)) > 5
+    away = np.linalg.norm(left[:, None] * (-1, 1, 1) - right[None], axis=2)
+    # The snowman's triangles are not alike left and right.
+    assert max(float(away.min(axis=0).max()), float(away.min(axis=1).max())) < 1.0
