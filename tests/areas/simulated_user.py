@@ -139,6 +139,24 @@ def paint_by_marks(
     return Session(tuple(shares), marks)
 
 
+def pieces_to(
+    sculpt: Sculpt, truth: NDArray[np.int32], mirror: bool | None = None
+) -> tuple[int, ...]:
+    """How many connected pieces of true areas, the largest first, make each goal's share.
+
+    So many actions a painter needs who gets one whole piece with each, and no piece for nothing.
+    Parameters and what counts as one piece are those of `paint_by_marks`.
+    """
+    found = Analysis(sculpt.vertices, sculpt.faces).with_both_sides(0.0, mirror)
+    own = surface_of(sculpt.vertices, sculpt.faces, found.metric)
+    pairs = np.concatenate((np.stack(_beside(own), axis=1), _across(own, found)))
+    left, right = pairs[truth[pairs[:, 0]] == truth[pairs[:, 1]]].T
+    count, piece = joined(len(truth), left, right)
+    size = np.bincount(piece, np.where(sculpt.exposed, sculpt.mm2, 0.0), count)
+    share = np.cumsum(np.sort(size)[::-1]) / size.sum()
+    return tuple(int(np.searchsorted(share, goal)) + 1 for goal in GOALS)
+
+
 def _ways(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> list[Mark]:
     """What a painter may try on a piece besides a growing mark."""
     height = own.centre[:, 2] - float(figure.vertices[:, 2].min())

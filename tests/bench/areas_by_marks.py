@@ -6,9 +6,13 @@ With --shapes the painter uses discs, strokes, belts, bands of heights and mirro
 as in a proposal, numbers and marks count on both sides of figures that are alike left and right,
 with --no-mirror never.
 
-Figures: keeper (on which settings were chosen), beekeeper, and where the folder of openly licensed
-meshes stands beside the checkout, king and witch with their materials as the truth, as they are and
-as the one closed surface around them (-solid).
+Beside each count stands how many pieces of true areas make as much: who gets a whole piece with
+each action needs so many.
+
+Figures: keeper (on which settings were chosen); beekeeper, cook and lamplighter (on which nothing
+was); coxswain, diver and signaller (whose first counts led to lines through places); and where the
+folder of openly licensed meshes stands beside the checkout, king and witch with their materials as
+the truth, as they are and as the one closed surface around them (-solid).
 """
 
 from __future__ import annotations
@@ -22,7 +26,7 @@ from preview.areas.analysis.agreement import nameable_share, rand_index
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.regions import proposed
 from preview.areas.sculpt import Sculpt
-from tests.areas.simulated_user import GOALS, paint_by_marks
+from tests.areas.simulated_user import GOALS, paint_by_marks, pieces_to
 from tests.areas.solids import as_one_solid, figure_named
 
 FIGURES = (
@@ -59,8 +63,8 @@ def _tell(name: str, figure: Sculpt, count: int, shapes: bool, mirror: bool | No
     areas = len(figure.area_names)
     took = time.perf_counter() - start
     shares = "  ".join(
-        f"{goal:.0%}: {a if a is not None else '>60':>3} ({a / areas if a else 0:.2f}x)"
-        for goal, a in zip(GOALS, actions, strict=True)
+        f"{goal:.0%}: {a if a is not None else '>60':>3} ({a / areas if a else 0:.2f}x, {k} pieces)"
+        for goal, a, k in zip(GOALS, actions, pieces_to(solid, figure.area, mirror), strict=True)
     )
     sys.stdout.write(
         f"{name:<10} {len(solid.faces):>8,} faces  {analysis.surface.shells:>3} shells  "
