@@ -60,19 +60,22 @@ class Ways:
         self.distance = np.full(count, np.inf)
         self.nearest = np.full(count, -1, np.int32)
 
-    def add(self, things: NDArray[np.integer], behind: Floats | None = None) -> None:
+    def add(
+        self, things: NDArray[np.integer], behind: Floats | None = None, until: int = -1
+    ) -> None:
         """Let ways begin at these, too; only what comes nearer is looked at.
 
         Parameters
         ----------
         things : (things,) int.
         behind : (things,) float64, >= 0, how long a way is where it begins; None is 0.
+        until : a thing; then ways no shorter than the one to it may be missing. -1 finds all.
         """
         begun = np.zeros(len(things)) if behind is None else behind
         order = np.lexsort((things, begun))
         _shorten(
             self._net.start, self._net.other, self._cost, things[order].astype(np.int32),
-            begun[order], self.distance, self.nearest,
+            begun[order], self.distance, self.nearest, until,
         )  # fmt: skip
 
     def way(self, thing: int) -> Ints:
@@ -115,6 +118,7 @@ def _shorten(
     behind: Floats,
     distance: Floats,
     nearest: Ints,
+    until: int,
 ) -> None:
     """Let ways begin at more things, the least behind first; update distances and beginnings.
 
@@ -144,6 +148,8 @@ def _shorten(
         far[place], thing[place] = last_far, last
         if here > distance[at]:
             continue
+        if at == until:
+            break
         for entry in range(start[at], start[at + 1]):
             to = other[entry]
             total = here + cost[entry]

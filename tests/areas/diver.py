@@ -1,6 +1,6 @@
 """A figure with exact areas, as a field of distances: the breakwater's hard-hat diver.
 
-It was made to judge the finding of areas by, and no setting was chosen on it.
+It was made to judge the finding of areas by; that marks may grow from lines was learnt on it.
 """
 
 from __future__ import annotations

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from preview.areas.analysis.analysis import Analysis
-from preview.areas.analysis.lines import line_between
+from preview.areas.analysis.lines import Lines
 from preview.areas.marks.apply import MarkedFigure
-from preview.areas.marks.model import POINT, Mark, Spot
+from preview.areas.marks.model import POINT, SHELL, Mark, Spot
+from preview.areas.marks.read import load_marks
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
 from tests.areas.marked_bodies import (
@@ -66,7 +68,7 @@ def test_a_line_runs_from_face_to_face_as_short_as_the_ball_allows() -> None:
     surface = Analysis(sculpt.vertices, sculpt.faces).surface
     low = int(np.argmin(np.linalg.norm(surface.centre - (10.0, 0.0, 10.0), axis=1)))
     high = int(np.argmin(np.linalg.norm(surface.centre - (0.0, 10.0, 10.0), axis=1)))
-    line = line_between(surface, low, high).tolist()
+    line = Lines(surface).between(low, high).tolist()
     assert (line[0], line[-1]) == (low, high)
     beside = {frozenset(p) for p in np.stack((surface.left, surface.right), axis=1).tolist()}
     assert all(frozenset(pair) in beside for pair in pairwise(line))
@@ -86,14 +88,14 @@ def test_a_line_keeps_off_a_crease_where_the_shortest_way_runs_in_it(figure: Mar
         # Belly and chest meet at a height of 14.98 mm.
         return int((np.abs(surface.centre[line][:, 2] - 14.98) < 0.6).sum())
 
-    assert in_the_crease(line_between(surface, one, other)) < 0.5 * in_the_crease(plain.way(one))
+    assert in_the_crease(Lines(surface).between(one, other)) < 0.5 * in_the_crease(plain.way(one))
 
 
 def test_between_shells_there_is_no_line() -> None:
     sculpt, _ = touching_balls()
     surface = Analysis(sculpt.vertices, sculpt.faces).surface
     one, other = (int(np.flatnonzero(surface.shell == k)[0]) for k in (0, 1))
-    assert line_between(surface, one, other).tolist() == [one, other]
+    assert Lines(surface).between(one, other).tolist() == [one, other]
     figure = MarkedFigure(sculpt, marks_of())
     big, small = ((x, y, z) for x, y, z in surface.centre[[one, other]].tolist())
     seeds = figure.apply(marks_of(_line("all", big, small))).seeds
@@ -111,6 +113,9 @@ def test_lines_give_way_to_places_and_to_each_other_in_any_order(figure: MarkedF
     for seed in over.seeds:
         areas.setdefault(seed.face, set()).add(seed.area)
     assert all(len(several) == 1 for several in areas.values())
+    # The triangles beside it are of the line, and yet the place has an area of its own.
+    button = names_of(over.sculpt) == "button"
+    assert over.sculpt.mm2[button].sum() > 5.0
     again = figure.apply(marks_of(*marks[::-1]))
     np.testing.assert_array_equal(names_of(over.sculpt), names_of(again.sculpt))
 
@@ -131,3 +136,40 @@ def test_a_line_is_mirrored_as_its_places_are(figure: MarkedFigure) -> None:
     away = np.linalg.norm(left[:, None] * (-1, 1, 1) - right[None], axis=2)
     # The snowman's triangles are not alike left and right.
     assert max(float(away.min(axis=0).max()), float(away.min(axis=1).max())) < 1.0
+    # The same where the file says so for all marks.
+    whole = replace(marks_of(_line("body", BACK), replace(line, mirror=None)), mirror=True)
+    by_file = MarkedFigure(figure.sculpt, whole).apply(whole).seeds
+    assert {s.face for s in by_file if s.area == "arm"} == {
+        s.face for s in seeds if s.area == "arm"
+    }
+    assert len({s.face for s in by_file}) == len(by_file)
+
+
+def test_a_line_on_a_shell_that_another_mark_takes_whole_is_told_once_a_place() -> None:
+    sculpt, _ = touching_balls()
+    figure = MarkedFigure(sculpt, marks_of())
+    whole = Mark("rivets", SHELL, "shell", shells=(1,))
+    with pytest.raises(MarksFault) as caught:
+        figure.apply(marks_of(_line("coat", (0, -8, 10), (0, 8, 10)), whole))
+    assert len(caught.value.faults) == 1
+
+
+def test_that_places_of_a_line_lie_on_several_shells_is_told() -> None:
+    sculpt, _ = touching_balls()
+    figure = MarkedFigure(sculpt, marks_of())
+    one, other = (tuple(map(float, sculpt.corners[k].mean(axis=0))) for k in (0, -1))
+    (said,) = (n for n in figure.apply(marks_of(_line("all", one, other))).notes if "shells" in n)
+    assert "lie on 2 shells" in said
+    same = figure.apply(marks_of(_line("all", one, (0.0, -8.0, 10.0)))).notes
+    assert not [note for note in same if "shells" in note]
+
+
+def test_a_file_gives_a_growing_mark_several_places(tmp_path: Path) -> None:
+    path = tmp_path / "m.toml"
+    path.write_text('[[mark]]\narea = "hose"\nat = [[1, 2, 3], [4, 5, 6]]\n', encoding="utf-8")
+    (mark,) = load_marks(path).marks
+    assert (mark.kind, [spot.at for spot in mark.spots]) == (POINT, [(1, 2, 3), (4, 5, 6)])
+    places = ", ".join(["[1, 2, 3]"] * 1000)
+    path.write_text(f'[[mark]]\narea = "hose"\nat = [{places}]\n', encoding="utf-8")
+    with pytest.raises(MarksFault, match="at most 999 places, got 1000"):
+        load_marks(path)

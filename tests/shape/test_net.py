@@ -91,6 +91,22 @@ def test_a_way_is_a_chain_of_links_as_long_as_its_distance(
         assert long + behind[way[-1]] == pytest.approx(ways.distance[thing], abs=1e-9)
 
 
+def test_ways_until_a_thing_know_the_way_to_it() -> None:
+    count, left, right, cost = _random(3)
+    net = Net.of(count, left, right)
+    whole = Ways(net, cost)
+    whole.add(np.array([5]))
+    far = int(np.argmax(np.where(np.isfinite(whole.distance), whole.distance, -1.0)))
+    for thing in (far, int(left[0]), 5):
+        part = Ways(net, cost)
+        part.add(np.array([5]), until=thing)
+        assert part.distance[thing] == whole.distance[thing]
+        assert part.way(thing).tolist() == whole.way(thing).tolist()
+    near = Ways(net, cost)
+    near.add(np.array([5]), until=int(net.other[net.start[5]]))
+    assert not np.isfinite(near.distance[far])
+
+
 def test_what_is_tied_to_nothing_is_not_reached() -> None:
     ways = Ways(Net.of(3, np.array([0], np.int32), np.array([1], np.int32)), np.ones(1))
     ways.add(np.array([0]))

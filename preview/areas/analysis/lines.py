@@ -17,21 +17,32 @@ _BEND = 0.3
 _MOST = 20.0
 
 
-def line_between(surface: Surface, start: int, end: int) -> Ints:
-    """The faces of a line from one face to another that follows the part on which they lie.
+class Lines:
+    """Lines over a surface, each looked for once.
 
     Parameters
     ----------
     surface : the net of faces.
-    start, end : faces.
-
-    Returns
-    -------
-    line : (faces,) int32, from start to end, each sharing an edge with the next; start and end
-        alone where no way leads from one to the other.
     """
-    hollow = np.maximum(surface.bend, 0.0)
-    ways = Ways(surface.net, np.maximum(surface.step, 1e-7) * np.minimum(1 + hollow / _BEND, _MOST))
-    ways.add(np.array([end]))
-    line = ways.way(start)
-    return line if line[-1] == end else np.array([start, end], np.int32)
+
+    def __init__(self, surface: Surface) -> None:
+        folded = 1.0 + np.maximum(surface.bend, 0.0) / _BEND
+        self._cost = np.maximum(surface.step, 1e-7) * np.minimum(folded, _MOST)
+        self._net = surface.net
+        self._found: dict[tuple[int, int], Ints] = {}
+
+    def between(self, start: int, end: int) -> Ints:
+        """The faces of a line from one face to another that follows the part on which they lie.
+
+        Returns
+        -------
+        line : (faces,) int32, from start to end, each sharing an edge with the next; start and end
+            alone where no way leads from one to the other.
+        """
+        if (start, end) not in self._found:
+            ways = Ways(self._net, self._cost)
+            ways.add(np.array([end]), until=start)
+            line = ways.way(start)
+            joined = line[-1] == end
+            self._found[start, end] = line if joined else np.array([start, end], np.int32)
+        return self._found[start, end]

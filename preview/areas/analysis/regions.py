@@ -99,6 +99,12 @@ def part_name(name: str, index: int) -> str:
     return name + (chr(ord("a") + index) if name[-1].isdigit() else str(index + 1))
 
 
+def is_part_of(name: str, whole: str) -> bool:
+    """Whether a name is that of a part of another region, or of a part of a part."""
+    rest = name.removeprefix(whole)
+    return bool(rest) and rest != name and rest[0].isdigit() != whole[-1].isdigit()
+
+
 def in_order(name: str) -> list[tuple[int, str]]:
     """Sorts "3" before "3a" before "12"."""
     found: list[tuple[int, str]] = []

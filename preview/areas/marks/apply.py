@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.carry import Carried
-from preview.areas.analysis.regions import Proposal, proposed
+from preview.areas.analysis.regions import Proposal, is_part_of, proposed
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
 from preview.areas.marks.layers import coarse_in_words, layered
 from preview.areas.marks.model import BELT, POINT, SHELL, UNSURE, Mark, Marks, Settled, Spot
@@ -105,7 +105,7 @@ class MarkedFigure:
         Numbers of split regions are left out, since their parts stand for them.
         """
         stored = dict(marks.regions)
-        parts_known = all(any(n != s and n.startswith(s) for n in stored) for s in marks.split)
+        parts_known = all(any(is_part_of(n, s) for n in stored) for s in marks.split)
         if not stored or not parts_known:
             for region in self.proposal(marks).regions:
                 stored.setdefault(region.name, Spot(region.at, region.normal))
@@ -137,8 +137,8 @@ class MarkedFigure:
                 str(marks.path),
                 "write such as  coat = [3, 7]  under [areas], or add a [[mark]]",
             )
-        marks = self._that_splits(marks, faults)
-        seeds = self._seeds(marks, faults)
+        marks, regions = self._numbered(marks, faults)
+        seeds = self._seeds(marks, regions, faults)
         _check_shared_faces(seeds, faults)
         whole = [mark for mark in marks.marks if mark.kind == SHELL]
         order = {name: k for k, name in enumerate(names)}
@@ -147,11 +147,11 @@ class MarkedFigure:
         drawn = layered(covers, names, len(self.sculpt.faces))
         faults += drawn.faults
         if faults:
-            raise MarksFault.of(faults)
+            raise MarksFault.of(list(dict.fromkeys(faults)))
         settled = self._settled(marks, seeds)
         base, held = self._base(seeds, settled, order, shell_label, before)
         coarse = coarse_in_words(covers, self.sculpt.mm2)
-        notes = [*self._notes(marks, seeds), *held, *drawn.notes, *coarse]
+        notes = [*self._notes(marks, regions, seeds), *held, *drawn.notes, *coarse]
         labels, all_names = np.where(drawn.labels < 0, base.full, drawn.labels), names
         if (labels < 0).any():
             all_names = (*names, UNMARKED)
@@ -159,24 +159,29 @@ class MarkedFigure:
         sculpt = with_areas(self.sculpt, labels, all_names, f"the marks of {marks.path.name}")
         return Marked(sculpt, base, names, tuple(seeds), tuple(notes))
 
-    def _that_splits(self, marks: Marks, faults: list[Fault]) -> Marks:
-        """The marks without splits of what the proposal lacks."""
+    def _numbered(self, marks: Marks, faults: list[Fault]) -> tuple[Marks, dict[str, Spot]]:
+        """The marks without splits of what the proposal lacks and their parts, and the regions."""
         try:
-            self.regions(marks)
+            return marks, self.regions(marks)
         except KeyError as error:
-            fix = f"it has 1 to {_count(marks)}, and the parts of what is split"
-            where = f"{marks.path.name}, split"
-            faults += [
-                Fault(f"the proposal has no region {name} to split", where, fix)
-                for name in error.args
-            ]
-            kept = {name: n for name, n in marks.split.items() if name not in error.args}
-            return replace(marks, split=kept)
-        return marks
+            unknown: tuple[str, ...] = error.args
+        where = f"{marks.path.name}, split"
+        fix = f"it has 1 to {_count(marks)}, and the parts of what is split"
+        for name in unknown:
+            if not any(is_part_of(name, other) for other in unknown):
+                faults.append(Fault(f"the proposal has no region {name} to split", where, fix))
+        marks = replace(
+            marks,
+            split={name: n for name, n in marks.split.items() if name not in unknown},
+            areas={
+                area: tuple(n for n in numbers if not any(is_part_of(n, u) for u in unknown))
+                for area, numbers in marks.areas.items()
+            },
+        )
+        return marks, self.regions(marks)
 
-    def _seeds(self, marks: Marks, faults: list[Fault]) -> list[Seed]:
+    def _seeds(self, marks: Marks, regions: Mapping[str, Spot], faults: list[Fault]) -> list[Seed]:
         """A seed for each number that is named and each point mark."""
-        regions = self.regions(marks)
         # What gives way to a place that somebody named: images, and lines between places.
         seeds, yielding = [], list[Seed]()
         for area, numbers in marks.areas.items():
@@ -190,42 +195,49 @@ class MarkedFigure:
                 if found is not None:
                     seed = Seed(area, found[0], spot.at or (0.0, 0.0, 0.0), place)
                     seeds.append(seed)
-                    yielding += self._image(seed, spot, marks) if marks.mirror else []
+                    yielding += _there([self._image(seed, spot, marks)])
         for mark in marks.marks:
             if mark.kind != POINT:
                 continue
-            both = marks.mirror and mark.mirror is None
+            both = mark.mirror is None
             for copy in _copies(mark, marks.mirror_x) if mark.mirror else [mark]:
                 off = OFF_MM if copy is mark else _OFF_MIRRORED_MM
-                own, images = list[Seed](), list[Seed]()
+                own, images = list[Seed | None](), list[Seed | None]()
                 for spot in copy.spots:
                     found = self._placed(spot, mark.where, off, faults)
-                    if found is not None:
-                        at = spot.at or (0.0, 0.0, 0.0)
-                        own.append(Seed(mark.area, found[0], at, mark.where))
-                        images += self._image(own[-1], spot, marks) if both else []
-                seeds += own
-                yielding += [*images, *self._between(own), *self._between(images)]
+                    at = spot.at or (0.0, 0.0, 0.0)
+                    given = None if found is None else Seed(mark.area, found[0], at, mark.where)
+                    own.append(given)
+                    images.append(self._image(given, spot, marks) if given and both else None)
+                seeds += _there(own)
+                yielding += [*_there(images), *self._between(own), *self._between(images)]
+                if None in own:
+                    # Of the image of what does not lie on the figure nobody needs to hear.
+                    break
         return [*seeds, *_undisputed(yielding, seeds)]
 
-    def _between(self, places: list[Seed]) -> list[Seed]:
-        """Seeds all along the line through places."""
+    def _between(self, places: Sequence[Seed | None]) -> list[Seed]:
+        """Seeds all along the line through places, but at the places themselves."""
         surface, found = self.analysis.surface, []
         for one, other in pairwise(places):
-            for face in self.analysis.line(one.face, other.face).tolist():
+            if one is None or other is None:
+                continue
+            for face in self.analysis.lines.between(one.face, other.face)[1:-1].tolist():
                 x, y, z = surface.centre[face].tolist()
                 found.append(Seed(one.area, face, (x, y, z), one.where, between=True))
         return found
 
-    def _image(self, seed: Seed, spot: Spot, marks: Marks) -> list[Seed]:
+    def _image(self, seed: Seed, spot: Spot, marks: Marks) -> Seed | None:
         """The seed on the other side, where there is surface of the shell that is alike there."""
+        if not marks.mirror:
+            return None
         image = _mirrored(spot, marks.mirror_x)
         found = self._placed(image, seed.where, _OFF_MIRRORED_MM, [])
         shell = self.analysis.surface.shell
         if found is None or shell[found[0]] != self.analysis.partner[shell[seed.face]]:
             # A lock of hair on one side alone must not name the cheek on the other.
-            return []
-        return [Seed(seed.area, found[0], image.at or (0.0, 0.0, 0.0), seed.where)]
+            return None
+        return Seed(seed.area, found[0], image.at or (0.0, 0.0, 0.0), seed.where)
 
     def _placed(
         self, spot: Spot, where: str, off: float, faults: list[Fault]
@@ -285,10 +297,12 @@ class MarkedFigure:
         """What grows from the seeds, and whole shells; whether settled places had to hold it."""
 
         def grown(seeds: list[Seed]) -> Ints:
-            label_of = {seed.face: order[seed.area] for seed in seeds}
-            face = np.array(sorted(label_of), np.int64)
-            label = np.array([label_of[f] for f in face.tolist()], np.int32)
-            return self.analysis.labelled(face, label, shell_label)
+            seed_at = {seed.face: seed for seed in seeds}
+            face = np.array(sorted(seed_at), np.int64)
+            begun = [seed_at[f] for f in face.tolist()]
+            label = np.array([order[seed.area] for seed in begun], np.int32)
+            late = np.array([seed.between for seed in begun], np.bool_)
+            return self.analysis.labelled(face, label, shell_label, late)
 
         labels, notes = grown(seeds), []
         strayed = sum(int(labels[seed.face]) != order[seed.area] for seed in settled)
@@ -331,7 +345,7 @@ class MarkedFigure:
                     given[shell] = order[mark.area]
         for seed in seeds:
             label = given.get(int(surface.shell[seed.face]))
-            if label is not None and label != order[seed.area]:
+            if not seed.between and label is not None and label != order[seed.area]:
                 faults.append(
                     Fault(
                         f'"{seed.area}" is marked on a shell that another mark takes whole',
@@ -359,14 +373,14 @@ class MarkedFigure:
                         placed.append(found[1])
                 if mark.kind == BELT and len(placed) == 3 and in_line(*(p.at for p in placed)):
                     told.append(_no_plane(mark))
-                elif mark.kind != UNSURE and len(placed) == len(copy.spots):
-                    covers.append((mark, self.shapes.covered(copy, placed)))
-                else:
+                    break
+                if mark.kind == UNSURE or len(placed) < len(copy.spots):
                     # Of the image of what does not lie on the figure nobody needs to hear.
                     break
+                covers.append((mark, self.shapes.covered(copy, placed)))
         return covers
 
-    def _notes(self, marks: Marks, seeds: list[Seed]) -> list[str]:
+    def _notes(self, marks: Marks, regions: Mapping[str, Spot], seeds: list[Seed]) -> list[str]:
         """What a painter should know about the marks."""
         notes = [self.fit.in_words()] if marks.figure is not None else []
         faces = len(self.sculpt.faces)
@@ -377,13 +391,25 @@ class MarkedFigure:
                 f"on the first export, {marks.path.name} remembers its areas"
             )
         named = {n for numbers in marks.areas.values() for n in numbers}
-        bare = [n for n in self.regions(marks) if n not in named] if marks.areas else []
+        bare = [n for n in regions if n not in named] if marks.areas else []
         if bare:
             notes.append(
                 "no name stands over "
                 + ", ".join(bare)
                 + "; areas beside them, or marks on them, flow over them"
             )
+        lying = {mark.where: set[int]() for mark in marks.marks if mark.kind == POINT}
+        for seed in seeds:
+            if seed.where in lying and not seed.between:
+                lying[seed.where].add(int(self.analysis.surface.shell[seed.face]))
+        notes += [
+            f"{mark.where}: its places lie on {len(lying[mark.where])} shells, and no line leads "
+            "from one shell to another"
+            for mark in marks.marks
+            if mark.kind == POINT
+            and not (mark.mirror or self.analysis.both_sides)
+            and len(lying[mark.where]) > 1
+        ]
         return notes
 
 
@@ -415,6 +441,11 @@ def _mirrored(spot: Spot, mirror_x: float) -> Spot:
     x, y, z = spot.at
     normal = None if spot.normal is None else (-spot.normal[0], spot.normal[1], spot.normal[2])
     return Spot((2 * mirror_x - x, y, z), normal)
+
+
+def _there(seeds: Sequence[Seed | None]) -> list[Seed]:
+    """Those that have a face."""
+    return [seed for seed in seeds if seed is not None]
 
 
 def _undisputed(images: list[Seed], seeds: list[Seed]) -> list[Seed]:
@@ -453,7 +484,7 @@ def _no_plane(mark: Mark) -> Fault:
 def _no_number(number: str, place: str, marks: Marks, regions: Mapping[str, Spot]) -> Fault:
     """A number that the proposal lacks."""
     if number in marks.split:
-        parts = ", ".join(n for n in regions if n != number and n.startswith(number))
+        parts = ", ".join(n for n in regions if is_part_of(n, number))
         return Fault(f"region {number} is split", place, f"name its parts: {parts}")
     return Fault(f"the proposal has no region {number}", place, choices_fix(number, regions))
 

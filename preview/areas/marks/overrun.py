@@ -19,7 +19,7 @@ def overrun_in_words(figure: MarkedFigure, marks: Marks, marked: Marked) -> list
     ----------
     figure, marks : without pixels.
     marked : what came of the marks. Shapes on top of what grew don't count, nor do regions in
-        which a mark of another area stands, since they are meant to change.
+        which a place of another area's mark stands, since they are meant to change.
 
     Notes
     -----
@@ -39,7 +39,7 @@ def overrun_in_words(figure: MarkedFigure, marks: Marks, marked: Marked) -> list
     meant = {
         (int(proposal.of_face[seed.face]), seed.area)
         for seed in marked.seeds
-        if seed.where in marked_at
+        if seed.where in marked_at and not seed.between
     }
     said = []
     for index, region in enumerate(proposal.regions):

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from pathlib import Path
 
 from preview.areas.analysis.metric import Metric
+from preview.areas.analysis.regions import is_part_of
 from preview.areas.marks.model import Camera, Fingerprint, Marks, Settled, Spot
 from preview.areas.marks.read_mark import read_mark
 from preview.areas.marks.values import number_in, table_of
@@ -55,7 +56,8 @@ def read_marks(path: str | Path) -> Marks:
 
     Raises
     ------
-    MarksFault : it is missing, no TOML, or has nothing that a marks file has.
+    MarksFault : it is missing, no TOML, has nothing that a marks file has, or has slips in its
+        figure or metric, without which nobody knows where its places lie.
     """
     file = Path(path)
     top = _parsed(file)
@@ -83,10 +85,10 @@ def read_marks(path: str | Path) -> Marks:
         regions=regions,
         areas={
             # Of a number that could not be read nobody knows whether the proposal has it.
-            name: tuple(n for n in numbers if not any(_is_or_part_of(n, u) for u in unread))
+            name: tuple(n for n in numbers if _rests_on_none(n, unread))
             for name, numbers in areas.items()
         },
-        split=split,
+        split={n: parts for n, parts in split.items() if _rests_on_none(n, unread)},
         marks=tuple(
             read_mark(place, number, entry)
             for number, entry in enumerate(_entries(place, top.get("mark", [])), start=1)
@@ -97,7 +99,10 @@ def read_marks(path: str | Path) -> Marks:
         settled=_settled(place.at("settled"), top["settled"]) if "settled" in top else None,
     )
     _check_names(place, marks.names)
-    _check_views(place, marks)
+    _check_views(place, marks, table_of(Place(""), top.get("views", {})))
+    lost = [key for key in ("figure", "metric") if key in top and getattr(marks, key) is None]
+    if lost:
+        raise MarksFault.of(place.faults)
     return replace(marks, faults=tuple(place.faults))
 
 
@@ -158,10 +163,9 @@ def _areas(place: Place, value: object) -> dict[str, tuple[str, ...]]:
     return areas
 
 
-def _is_or_part_of(number: str, whole: str) -> bool:
-    """Whether a region's number is another's, or that of one of its parts."""
-    rest = number.removeprefix(whole)
-    return number.startswith(whole) and (not rest or rest[0].isdigit() != whole[-1].isdigit())
+def _rests_on_none(number: str, unread: set[str]) -> bool:
+    """Whether a region's number is neither one that could not be read, nor a part of one."""
+    return not any(number == one or is_part_of(number, one) for one in unread)
 
 
 def _split(place: Place, value: object, unread: set[str]) -> dict[str, int]:
@@ -235,6 +239,7 @@ def _spot_of(value: object) -> Spot | None:
 
 def _figure(place: Place, value: object) -> Fingerprint | None:
     """The figure that the file was made for."""
+    before = len(place.faults)
     table = table_of(place, value)
     check_keys(place, table, ("name", "faces", "mm2", "height_mm", "shape"))
     rows = table.get("shape", [])
@@ -245,53 +250,55 @@ def _figure(place: Place, value: object) -> Fingerprint | None:
             shape.append(((six[0], six[1], six[2]), (six[3], six[4], six[5])))
     if len(shape) < 8:
         place.fault("shape must list at least 8 places", "make the marks file anew")
-        return None
-    return Fingerprint(
+    found = Fingerprint(
         name=text_of(place, table, "name"),
         faces=int(number_in(place, table, "faces", 1, 1e9, 1)),
         mm2=number_in(place, table, "mm2", 1e-9, 1e12, 1.0),
         height_mm=number_in(place, table, "height_mm", 0.0, 1e6, 1.0),
         shape=tuple(shape),
     )
+    return found if len(place.faults) == before else None
 
 
 def _metric(place: Place, value: object) -> Metric | None:
     """The metric's numbers."""
+    before = len(place.faults)
     table = table_of(place, value)
     check_keys(place, table, ("scale", "smooth", "bend", "power", "convex"))
     usual = Metric(1.0)
     if "scale" not in table:
         place.fault("scale is missing", "leave out the whole table, or copy it from the proposal")
-        return None
-    return Metric(
+    found = Metric(
         scale=number_in(place, table, "scale", 1e-6, 1e6, 1.0),
         smooth=number_in(place, table, "smooth", 0.0, 10.0, usual.smooth),
         bend=number_in(place, table, "bend", 1e-3, 100.0, usual.bend),
         power=number_in(place, table, "power", 0.5, 8.0, usual.power),
         convex=number_in(place, table, "convex", 0.0, 1.0, usual.convex),
     )
+    return found if len(place.faults) == before else None
 
 
 def _views(place: Place, value: object) -> dict[str, Camera]:
     """Name -> camera."""
     views = {}
     for name, entry in table_of(place, value).items():
-        at = place.at(name)
+        at, before = place.at(name), len(place.faults)
         table = table_of(at, entry)
         check_keys(
             at, table, ("target", "azimuth", "elevation", "distance", "mm_per_pixel", "size")
         )
         target = numbers_of(at, "target", table.get("target"), (3,))
         size = numbers_of(at, "size", table.get("size"), (2,))
-        if target and size:
-            views[name] = Camera(
-                target=(target[0], target[1], target[2]),
-                azimuth=number_in(at, table, "azimuth", -3600.0, 3600.0, 0.0),
-                elevation=number_in(at, table, "elevation", -90.0, 90.0, 0.0),
-                distance=number_in(at, table, "distance", 0.0, 1e6, 0.0),
-                mm_per_pixel=number_in(at, table, "mm_per_pixel", 1e-9, 1e3, 1.0),
-                size=(int(size[0]), int(size[1])),
-            )
+        camera = Camera(
+            target=(target[0], target[1], target[2]) if target else (0.0, 0.0, 0.0),
+            azimuth=number_in(at, table, "azimuth", -3600.0, 3600.0, 0.0),
+            elevation=number_in(at, table, "elevation", -90.0, 90.0, 0.0),
+            distance=number_in(at, table, "distance", 0.0, 1e6, 0.0),
+            mm_per_pixel=number_in(at, table, "mm_per_pixel", 1e-9, 1e3, 1.0),
+            size=(int(size[0]), int(size[1])) if size else (1, 1),
+        )
+        if len(place.faults) == before:
+            views[name] = camera
     return views
 
 
@@ -309,13 +316,18 @@ def _check_names(place: Place, names: tuple[str, ...]) -> None:
             )
 
 
-def _check_views(place: Place, marks: Marks) -> None:
-    """Fault pixels of views that the file does not hold, or outside of them."""
+def _check_views(place: Place, marks: Marks, told: Collection[str]) -> None:
+    """Fault pixels of views that the file does not hold, or outside of them.
+
+    told : views that the file holds, be they readable or not.
+    """
     for mark in marks.marks:
         for spot in mark.spots:
             if spot.pixel is None:
                 continue
             camera = marks.views.get(spot.view)
+            if camera is None and spot.view in told:
+                continue
             if camera is None:
                 valid = ", ".join(marks.views) or "none"
                 place.faults.append(

@@ -48,8 +48,10 @@ def _read(top: Place, number: int, entry: Mapping[str, object]) -> Mark:
     if len(shapes) > 1:
         place.fault(f"a mark has one shape, got {' and '.join(shapes)}", "make two marks of it")
     kind = shapes[0] if shapes else POINT
+    faults = len(place.faults)
     spots = _spots(place, entry, kind)
-    _check_number_of_spots(place, kind, len(spots))
+    if len(place.faults) == faults:
+        _check_number_of_spots(place, kind, len(spots))
     low, high = _heights(place, entry) if kind == HEIGHTS else (0.0, 0.0)
     wide = kind in (DISC, STROKE, BELT)
     up = kind == LOOKS_UP
@@ -73,9 +75,9 @@ def _spots(place: Place, entry: Mapping[str, object], kind: str) -> tuple[Spot, 
     if "at" not in entry:
         return ()
     view = entry.get("view", "")
-    if not isinstance(view, str):
+    if not isinstance(view, str) or ("view" in entry and not view):
         place.fault(f"view must be a name in quotes, got {shown(view)}")
-        view = ""
+        return ()
     rows = _rows(entry["at"])
     wanted = 2 if "view" in entry else 3
     normals = _rows(entry["normal"]) if "normal" in entry else []
@@ -119,6 +121,9 @@ def _check_number_of_spots(place: Place, kind: str, count: int) -> None:
         LOOKS_UP: (0, 0), SHELL: (0, 0),
     }[kind]  # fmt: skip
     if fewest <= count <= most:
+        return
+    if count > most > 3:
+        place.fault(f"a mark has at most {most} places, got {count}", "make two marks of it")
         return
     what = {
         POINT: "a mark needs a place: at = [x, y, z], or view and at = [column, row]",
