@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -28,6 +29,7 @@ _SEAM = 0.35
 _TOO_SMALL = 11.0
 _NARROWEST, _WIDEST = 48, 250
 _TICK, _TICK_NAMED = 50, 100
+_APART = 40.0
 
 
 @dataclass(frozen=True)
@@ -225,16 +227,25 @@ def _draw_dots(sheet: Sheet, seen: Seen, dots: Sequence[Dot], at: tuple[int, int
     depth = np.full(seen.view.width * seen.view.height, np.inf)
     np.minimum.at(depth, seen.pixel, seen.depth)
     xy, deep = seen.view.project(np.array([dot.at for dot in dots]))
-    rings, lines = list[tuple[float, float]](), list[tuple[float, float]]()
+    rings, lines = list[tuple[float, float]](), [list[tuple[float, float]]()]
     for dot, (x, y), far in zip(dots, xy.tolist(), deep.tolist(), strict=True):
-        if not (0 <= x < SIDE and 0 <= y < SIDE):
-            continue
-        if far > depth[int(y) * SIDE + int(x)] + 4.0 * seen.view.mm_per_pixel:
-            continue
-        (lines if dot.between else rings).append((at[0] + x, at[1] + y))
-    for reach, ink in ((3.5, PAPER), (1.5, INK)):
-        for x, y in lines:
-            sheet.draw.ellipse((x - reach, y - reach, x + reach, y + reach), fill=ink)
+        inside = 0 <= x < SIDE and 0 <= y < SIDE
+        seen_there = inside and (
+            far <= depth[int(y) * SIDE + int(x)] + 4.0 * seen.view.mm_per_pixel
+        )
+        if not dot.between or not seen_there:
+            lines.append([])
+        if seen_there:
+            place = (at[0] + x, at[1] + y)
+            if dot.between and lines[-1] and math.dist(lines[-1][-1], place) > _APART:
+                lines.append([])
+            (lines[-1] if dot.between else rings).append(place)
+    for wide, ink in ((7, PAPER), (3, INK)):
+        for line in lines:
+            for x, y in line:
+                reach = wide / 2
+                sheet.draw.ellipse((x - reach, y - reach, x + reach, y + reach), fill=ink)
+            sheet.draw.line(line, fill=ink, width=wide)
     for x, y in rings:
         sheet.draw.ellipse((x - 6, y - 6, x + 6, y + 6), fill=PAPER, outline=INK, width=2)
         sheet.draw.ellipse((x - 2, y - 2, x + 2, y + 2), fill=INK)

@@ -10,13 +10,14 @@ import pytest
 from preview.areas.load import load_sculpt
 from preview.areas.marks.apply import Marked, MarkedFigure
 from preview.areas.marks.model import Marks
+from preview.areas.marks.write import fingerprint_of
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
 from tests.areas.beekeeper import beekeeper
 from tests.areas.copies import as_kept, copies, same_share
 from tests.areas.marked_bodies import snowman
 from tests.areas.simulated_user import paint_by_marks
-from tests.areas.small_meshes import write_stl
+from tests.areas.small_meshes import ball, box, joined, write_stl
 from tests.sculpts import sculpt_of
 
 LEAST_SAME = 0.95
@@ -53,6 +54,14 @@ def test_a_third_of_the_faces_is_fitted_and_keeps_its_areas(
     other = MarkedFigure(copy, marks)
     assert other.fit.residual_mm < 0.2
     assert same_share(figure, first, other, other.apply(marks)) >= LEAST_SAME
+
+
+def test_a_mesh_of_large_triangles_lies_on_itself_as_it_is() -> None:
+    plate = joined(box((-20, -20, 0), (40, 40, 3)), ball((0, 0, 12), 9, 24))
+    sculpt = sculpt_of(*plate)
+    bare = MarkedFigure(sculpt, Marks(Path("m.toml")))
+    own = fingerprint_of("plate", len(sculpt.faces), bare.analysis.surface)
+    assert not MarkedFigure(sculpt, Marks(Path("m.toml"), figure=own)).fit.moved
 
 
 def test_another_figure_is_refused_with_the_figure_that_shows_it(

@@ -10,7 +10,6 @@ import numpy as np
 import pytest
 
 from preview.areas.analysis.analysis import Analysis
-from preview.areas.analysis.lines import Lines
 from preview.areas.marks.apply import MarkedFigure
 from preview.areas.marks.model import POINT, SHELL, Mark, Spot
 from preview.areas.marks.read import load_marks
@@ -65,10 +64,11 @@ def test_a_line_holds_every_part_that_it_runs_over(
 
 def test_a_line_runs_from_face_to_face_as_short_as_the_ball_allows() -> None:
     sculpt = sculpt_of(*ball((0.0, 0.0, 10.0), 10.0, 60))
-    surface = Analysis(sculpt.vertices, sculpt.faces).surface
+    analysis = Analysis(sculpt.vertices, sculpt.faces)
+    surface = analysis.surface
     low = int(np.argmin(np.linalg.norm(surface.centre - (10.0, 0.0, 10.0), axis=1)))
     high = int(np.argmin(np.linalg.norm(surface.centre - (0.0, 10.0, 10.0), axis=1)))
-    line = Lines(surface).between(low, high).tolist()
+    line = analysis.lines.between(low, high).faces.tolist()
     assert (line[0], line[-1]) == (low, high)
     beside = {frozenset(p) for p in np.stack((surface.left, surface.right), axis=1).tolist()}
     assert all(frozenset(pair) in beside for pair in pairwise(line))
@@ -88,14 +88,38 @@ def test_a_line_keeps_off_a_crease_where_the_shortest_way_runs_in_it(figure: Mar
         # Belly and chest meet at a height of 14.98 mm.
         return int((np.abs(surface.centre[line][:, 2] - 14.98) < 0.6).sum())
 
-    assert in_the_crease(Lines(surface).between(one, other)) < 0.5 * in_the_crease(plain.way(one))
+    assert in_the_crease(figure.analysis.lines.between(one, other).faces) < 0.5 * in_the_crease(
+        plain.way(one)
+    )
+
+
+def test_over_a_flat_fan_of_long_triangles_a_line_runs_straight() -> None:
+    turn = np.linspace(0.0, 2 * np.pi, 64, endpoint=False)
+    rim = np.stack((10 * np.cos(turn), 10 * np.sin(turn), np.zeros(64)), axis=1)
+    top, bottom = np.arange(64), np.arange(64) + 64
+    after = np.roll(top, -1)
+    vertices = np.concatenate((rim + np.array((0, 0, 2)), rim, [(0, 0, 2), (0, 0, 0)]))
+    faces = np.concatenate([
+        np.stack(three, axis=1)
+        for three in ((top, after, np.full(64, 128)), (bottom + 0, np.full(64, 129), after + 64),
+                      (bottom, after + 64, top), (after + 64, after, top))
+    ])  # fmt: skip
+    analysis = Analysis(vertices.astype(np.float32), faces.astype(np.int32))
+    surface, places = analysis.surface, analysis.places
+    up = np.array((0.0, 0.0, 1.0))
+    one, other = (places.nearest(np.array(at), up).face for at in ((0, 8, 2), (6, 6, 2)))
+    line = analysis.lines.between(one, other)
+    np.testing.assert_allclose(line.at[:, 2], 2.0, atol=1e-3)
+    apart = float(np.linalg.norm(surface.centre[one] - surface.centre[other]))
+    assert np.linalg.norm(np.diff(line.at, axis=0), axis=1).sum() < 1.05 * apart
 
 
 def test_between_shells_there_is_no_line() -> None:
     sculpt, _ = touching_balls()
-    surface = Analysis(sculpt.vertices, sculpt.faces).surface
+    analysis = Analysis(sculpt.vertices, sculpt.faces)
+    surface = analysis.surface
     one, other = (int(np.flatnonzero(surface.shell == k)[0]) for k in (0, 1))
-    assert Lines(surface).between(one, other).tolist() == [one, other]
+    assert analysis.lines.between(one, other).faces.tolist() == [one, other]
     figure = MarkedFigure(sculpt, marks_of())
     big, small = ((x, y, z) for x, y, z in surface.centre[[one, other]].tolist())
     seeds = figure.apply(marks_of(_line("all", big, small))).seeds

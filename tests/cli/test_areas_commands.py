@@ -235,7 +235,7 @@ at = [[0.0, -5.6, 19.0]]
 TOLD = (
     'mark[1] "button"', "shows no part of the figure",
     'no view "above"',
-    "stroke must be", "52.01 mm off the surface",
+    "stroke must be", "52.01 mm off the surface", 'mark[3] "braid", place 1',
     "heights must rise", 'unknown key "colour"',
     "32.01 mm off the surface",
     "there is no shell 7",
@@ -259,7 +259,7 @@ def test_all_that_is_wrong_is_told_at_once_and_nothing_written(
     said = str(caught.value)
     assert [expected for expected in TOLD if expected not in said] == []
     # No slip draws another after it: part 2a of the split that could not be read, say.
-    assert len(caught.value.faults) == len(TOLD) - 2
+    assert len(caught.value.faults) == len(TOLD) - 3
     assert not (tmp_path / "out").exists()
     assert marks.read_text(encoding="utf-8") == text
 

@@ -161,12 +161,14 @@ class Analysis:
     @cached_property
     def places(self) -> Places:
         """Points spread over the surface, to find the face at a place."""
-        return Places(self.surface, *points_on(self.surface, _SPACING / self.metric.scale))
+        surface = self.surface
+        spacing = _SPACING / self.metric.scale
+        return Places(surface, *points_on(surface.vertices, surface.faces, spacing))
 
     @cached_property
     def lines(self) -> Lines:
         """Lines over the surface."""
-        return Lines(self.surface)
+        return Lines(self.surface, self.places)
 
     @cached_property
     def patches(self) -> tuple[int, Ints]:

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.analysis.surface import Surface
+from preview.areas.facing import area_vectors, lengths
 from preview.shape.neighbours import joined
 from preview.shape.triangles import longest_edge
 
@@ -42,7 +43,7 @@ def contacts_of(surface: Surface) -> Contacts:
     if surface.shells < 2:
         return Contacts(none, none)
     reach = TOUCH / surface.metric.scale
-    points, face = points_on(surface, _SPACING / surface.metric.scale)
+    points, face = points_on(surface.vertices, surface.faces, _SPACING / surface.metric.scale)
     some = _one_a_cell(points, surface.shell[face], 0.5 * reach)
     points, face = points[some], face[some]
     near = _near_other_shells(surface, points, face, reach)
@@ -176,22 +177,24 @@ def _near_other_shells(
     return np.asarray(near, dtype=np.bool_)
 
 
-def points_on(surface: Surface, spacing: float) -> tuple[Floats, Ints]:
+def points_on(vertices: NDArray[np.float32], faces: Ints, spacing: float) -> tuple[Floats, Ints]:
     """Points on every face, no farther apart than `spacing` where that is affordable."""
-    longest = longest_edge(surface.vertices, surface.faces)
-    spacing = max(spacing, float(np.sqrt(surface.mm2.sum() / _MOST_POINTS)))
-    rows = np.clip(np.ceil(longest / spacing), 1, _FINEST).astype(np.int64)
-    found = list(_rows_of_points(surface, rows))
+    mm2 = lengths(area_vectors(vertices, faces))
+    spacing = max(spacing, float(np.sqrt(mm2.sum() / _MOST_POINTS)))
+    rows = np.clip(np.ceil(longest_edge(vertices, faces) / spacing), 1, _FINEST).astype(np.int64)
+    found = list(_rows_of_points(vertices, faces, rows))
     return np.concatenate([p for p, _ in found]), np.concatenate([f for _, f in found])
 
 
-def _rows_of_points(surface: Surface, rows: NDArray[np.int64]) -> Iterator[tuple[Floats, Ints]]:
+def _rows_of_points(
+    vertices: NDArray[np.float32], faces: Ints, rows: NDArray[np.int64]
+) -> Iterator[tuple[Floats, Ints]]:
     """For faces with the same number of rows, evenly spread inner points."""
     for n in np.unique(rows).tolist():
         which = np.flatnonzero(rows == n).astype(np.int32)
         i, j = (k.ravel() for k in np.meshgrid(np.arange(n), np.arange(n)))
         keep = i + j < n
         weights = np.stack([i, j, n - 1 - i - j], axis=1)[keep] + 1 / 3
-        corners = surface.vertices[surface.faces[which]].astype(np.float64)
+        corners = vertices[faces[which]].astype(np.float64)
         points = np.einsum("wc,fcx->fwx", weights / n, corners).reshape(-1, 3)
         yield points, np.repeat(which, int(keep.sum()))

@@ -203,8 +203,8 @@ class MarkedFigure:
             for copy in _copies(mark, marks.mirror_x) if mark.mirror else [mark]:
                 off = OFF_MM if copy is mark else _OFF_MIRRORED_MM
                 own, images = list[Seed | None](), list[Seed | None]()
-                for spot in copy.spots:
-                    found = self._placed(spot, mark.where, off, faults)
+                for spot, where in _told_apart(copy):
+                    found = self._placed(spot, where, off, faults)
                     at = spot.at or (0.0, 0.0, 0.0)
                     given = None if found is None else Seed(mark.area, found[0], at, mark.where)
                     own.append(given)
@@ -218,12 +218,13 @@ class MarkedFigure:
 
     def _between(self, places: Sequence[Seed | None]) -> list[Seed]:
         """Seeds all along the line through places, but at the places themselves."""
-        surface, found = self.analysis.surface, []
+        found = []
         for one, other in pairwise(places):
             if one is None or other is None:
                 continue
-            for face in self.analysis.lines.between(one.face, other.face)[1:-1].tolist():
-                x, y, z = surface.centre[face].tolist()
+            line = self.analysis.lines.between(one.face, other.face)
+            inner = zip(line.faces[1:-1].tolist(), line.at[1:-1].tolist(), strict=True)
+            for face, (x, y, z) in inner:
                 found.append(Seed(one.area, face, (x, y, z), one.where, between=True))
         return found
 
@@ -367,8 +368,8 @@ class MarkedFigure:
                 # An image that nobody asked for by name may have no surface to lie on.
                 told = faults if copy is mark or mark.mirror else []
                 off = OFF_MM if copy is mark else _OFF_MIRRORED_MM
-                for spot in copy.spots:
-                    found = self._placed(spot, mark.where, off, told)
+                for spot, where in _told_apart(copy):
+                    found = self._placed(spot, where, off, told)
                     if found is not None:
                         placed.append(found[1])
                 if mark.kind == BELT and len(placed) == 3 and in_line(*(p.at for p in placed)):
@@ -425,6 +426,13 @@ def with_areas(sculpt: Sculpt, area: Ints, names: tuple[str, ...], said: str) ->
 def _count(marks: Marks) -> int:
     """How many regions the proposal of a marks file has."""
     return max(1, marks.count or len([name for name in marks.regions if name.isdigit()]))
+
+
+def _told_apart(mark: Mark) -> list[tuple[Spot, str]]:
+    """The places of a mark, and where each stands for messages."""
+    if len(mark.spots) == 1:
+        return [(mark.spots[0], mark.where)]
+    return [(spot, f"{mark.where}, place {k}") for k, spot in enumerate(mark.spots, start=1)]
 
 
 def _copies(mark: Mark, mirror_x: float) -> list[Mark]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from preview.areas.analysis.contacts import points_on
 from preview.areas.facing import area_vectors, lengths
 from preview.areas.marks.model import Fingerprint
 from preview.errors import MarksFault
@@ -19,6 +20,10 @@ WORST_MM = 0.3
 _SHARE = 95.0
 _AS_IS_MM = 0.02
 _NEAR = 24
+# Small triangles beside a large one are many and near; where nothing moved that must not tell.
+_NEAR_AS_IS = 512
+# Points on the mesh by which triangles are found, besides one on each.
+_TRIED = 40_000
 _YAWS = 72
 _BEST = 10
 _ROUNDS = 30
@@ -104,7 +109,7 @@ def fitted(
     mesh = _Mesh(vertices, faces)
     points = np.array([at for at, _ in figure.shape])
     normals = np.array([normal for _, normal in figure.shape])
-    as_is = mesh.scored(Fit(1.0, np.eye(3), np.zeros(3), np.inf), points, normals)
+    as_is = mesh.scored(Fit(1.0, np.eye(3), np.zeros(3), np.inf), points, normals, _NEAR_AS_IS)
     if as_is.residual_mm <= _AS_IS_MM:
         return as_is
     best = mesh.improved(as_is, points, normals, False)
@@ -183,19 +188,22 @@ class _Mesh:
         self._corners = vertices[faces]
         self._normal = vector / np.maximum(size, 1e-30)[:, None]
         centre = middles(vertices, faces).astype(np.float64)
-        self._tree = cKDTree(centre)
+        spacing = float(np.sqrt(self.mm2 / _TRIED))
+        tried, self._face = points_on(vertices, faces, spacing)
+        self._tree = cKDTree(tried)
         self.middle = size @ centre / max(self.mm2, 1e-30)
         self.points = spread_points(vertices, faces, _POINTS)[0]
 
-    def scored(self, fit: Fit, points: Floats, normals: Floats) -> Fit:
-        """The fit with its residual."""
-        _, away = self._feet(fit, points, normals)
+    def scored(self, fit: Fit, points: Floats, normals: Floats, near: int = _NEAR) -> Fit:
+        """The fit with its residual; so many points of the mesh are near enough to be tried."""
+        _, away = self._feet(fit, points, normals, near)
         return Fit(fit.scale, fit.turn, fit.shift, float(np.percentile(away, _SHARE)) / fit.scale)
 
     def rough(self, fit: Fit, points: Floats, normals: Floats) -> float:
-        """A quick measure of how badly a fit lies: middles of faces, wrong sides count as far."""
+        """A quick measure of how badly a fit lies: points of faces, wrong sides count as far."""
         there = fit.there(points)
-        away, near = self._tree.query(there)
+        away, found = self._tree.query(there)
+        near = self._face[found]
         wrong = np.einsum("ij,ij->i", self._normal[near], normals @ fit.turn.T) < 0
         return float((np.minimum(away / fit.scale, 3 * _SIDE_MM) + _SIDE_MM * wrong).mean())
 
@@ -222,21 +230,23 @@ class _Mesh:
                     return snapped if good else loose
         return self.scored(fit, points, normals)
 
-    def _feet(self, fit: Fit, points: Floats, normals: Floats) -> tuple[Floats, Floats]:
+    def _feet(
+        self, fit: Fit, points: Floats, normals: Floats, near: int = _NEAR
+    ) -> tuple[Floats, Floats]:
         """For each place the nearest point of the surface that faces its way, and how far."""
         there, facing = fit.there(points), normals @ fit.turn.T
-        count = min(_NEAR, len(self._normal))
-        _, near = self._tree.query(there, k=count)
-        near = near.reshape(len(points), count)
-        flat = near.ravel()
+        count = min(near, len(self._face))
+        _, found = self._tree.query(there, k=count)
+        tried = self._face[found].reshape(len(points), count)
+        flat = tried.ravel()
         at = np.repeat(there, count, axis=0)
         feet = nearest_on_triangles(at, self._corners[flat])
         away = np.linalg.norm(feet - at, axis=1)
         against = np.einsum("ij,ij->i", self._normal[flat], np.repeat(facing, count, axis=0)) < 0
-        away = np.where(against, away + _SIDE_MM * fit.scale, away).reshape(near.shape)
+        away = np.where(against, away + _SIDE_MM * fit.scale, away).reshape(tried.shape)
         best = np.argmin(away, axis=1)
         rows = np.arange(len(points))
-        return feet.reshape(*near.shape, 3)[rows, best], away[rows, best]
+        return feet.reshape(*tried.shape, 3)[rows, best], away[rows, best]
 
 
 def _laid(source: Floats, target: Floats, scale: float | None) -> Fit:

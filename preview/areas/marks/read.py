@@ -331,7 +331,12 @@ def _check_views(place: Place, marks: Marks, told: Collection[str]) -> None:
             if camera is None:
                 valid = ", ".join(marks.views) or "none"
                 place.faults.append(
-                    Fault(f'there is no view "{spot.view}"', mark.where, f"valid: {valid}")
+                    Fault(
+                        f'there is no view "{spot.view}"',
+                        mark.where,
+                        f"valid: {valid}; views of another sheet are known to the marks file that "
+                        "was written beside it",
+                    )
                 )
             elif not (0 <= spot.pixel[0] < camera.size[0] and 0 <= spot.pixel[1] < camera.size[1]):
                 place.faults.append(

@@ -43,7 +43,8 @@ def _read(top: Place, number: int, entry: Mapping[str, object]) -> Mark:
     place = top.at(f'mark[{number}] "{name}"' if name else f"mark[{number}]")
     check_keys(place, entry, _KEYS)
     if not name:
-        place.fault(f"area must be a name in quotes, got {shown(area)}")
+        got = f", got {shown(area)}" if "area" in entry else ""
+        place.fault(f"area must be a name in quotes{got}", 'write such as  area = "coat"')
     shapes = [key for key in _SHAPES if key in entry]
     if len(shapes) > 1:
         place.fault(f"a mark has one shape, got {' and '.join(shapes)}", "make two marks of it")
@@ -79,6 +80,9 @@ def _spots(place: Place, entry: Mapping[str, object], kind: str) -> tuple[Spot, 
         place.fault(f"view must be a name in quotes, got {shown(view)}")
         return ()
     rows = _rows(entry["at"])
+    if not set(entry) <= set(_KEYS):
+        # Of a misspelt view nobody knows what its places are.
+        rows = [row for row in rows if isinstance(row, list) and len(row) == 3]
     wanted = 2 if "view" in entry else 3
     normals = _rows(entry["normal"]) if "normal" in entry else []
     if normals and len(normals) != len(rows):
