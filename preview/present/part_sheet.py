@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -227,28 +228,38 @@ def _draw_dots(sheet: Sheet, seen: Seen, dots: Sequence[Dot], at: tuple[int, int
     depth = np.full(seen.view.width * seen.view.height, np.inf)
     np.minimum.at(depth, seen.pixel, seen.depth)
     xy, deep = seen.view.project(np.array([dot.at for dot in dots]))
-    rings, lines = list[tuple[float, float]](), [list[tuple[float, float]]()]
-    for dot, (x, y), far in zip(dots, xy.tolist(), deep.tolist(), strict=True):
-        inside = 0 <= x < SIDE and 0 <= y < SIDE
-        seen_there = inside and (
-            far <= depth[int(y) * SIDE + int(x)] + 4.0 * seen.view.mm_per_pixel
-        )
-        if not dot.between or not seen_there:
-            lines.append([])
-        if seen_there:
-            place = (at[0] + x, at[1] + y)
-            if dot.between and lines[-1] and math.dist(lines[-1][-1], place) > _APART:
-                lines.append([])
-            (lines[-1] if dot.between else rings).append(place)
+    shown = [
+        k
+        for k, ((x, y), far) in enumerate(zip(xy.tolist(), deep.tolist(), strict=True))
+        if 0 <= x < SIDE and 0 <= y < SIDE
+        and far <= depth[int(y) * SIDE + int(x)] + 4.0 * seen.view.mm_per_pixel
+    ]  # fmt: skip
+    places = [(at[0] + x, at[1] + y) for x, y in xy.tolist()]
+    between = [k for k in shown if dots[k].between]
     for wide, ink in ((7, PAPER), (3, INK)):
-        for line in lines:
-            for x, y in line:
-                reach = wide / 2
-                sheet.draw.ellipse((x - reach, y - reach, x + reach, y + reach), fill=ink)
-            sheet.draw.line(line, fill=ink, width=wide)
-    for x, y in rings:
-        sheet.draw.ellipse((x - 6, y - 6, x + 6, y + 6), fill=PAPER, outline=INK, width=2)
-        sheet.draw.ellipse((x - 2, y - 2, x + 2, y + 2), fill=INK)
+        for k in between:
+            _draw_round(sheet, places[k], wide / 2, ink)
+        for k, after in pairwise(between):
+            # Dots of one line follow one another; another line begins elsewhere.
+            if after == k + 1 and math.dist(places[k], places[after]) <= _APART:
+                sheet.draw.line((*places[k], *places[after]), fill=ink, width=wide)
+    for k in shown:
+        if not dots[k].between:
+            _draw_round(sheet, places[k], 6, PAPER, INK)
+            _draw_round(sheet, places[k], 2, INK)
+
+
+def _draw_round(
+    sheet: Sheet,
+    middle: tuple[float, float],
+    radius: float,
+    ink: Colour,
+    outline: Colour | None = None,
+) -> None:
+    """A filled circle."""
+    x, y = middle
+    box = (x - radius, y - radius, x + radius, y + radius)
+    sheet.draw.ellipse(box, fill=ink, outline=outline, width=2)
 
 
 def _draw_label(

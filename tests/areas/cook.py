@@ -10,17 +10,17 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.areas.beekeeper import (
+from tests.areas.fields import (
     Array,
     Field,
     Figure,
     Solid,
     Vec,
-    _ball,
-    _box,
-    _cone,
-    _disc,
-    _largest_piece,
+    ball,
+    box,
+    cone,
+    disc,
+    largest_piece,
 )
 
 Parts = list[tuple[str, Field]]
@@ -61,12 +61,12 @@ def cook(cell: float = 0.3) -> Figure:
     near = np.flatnonzero(np.abs(volume) < 1.6 * cell * _ROUGH)
     volume[near] = np.inf
     for found in fields(grid[near]):
-        volume[near] = _filleted(volume[near], found, FILLET_MM)
+        volume[near] = filleted(volume[near], found, FILLET_MM)
     vertices, faces, _, _ = marching_cubes(
         volume.reshape(counts * _ROUGH), 0.0, spacing=(cell,) * 3, gradient_direction="descent"
     )
     vertices, faces = (vertices + _LOW).astype(np.float32), faces.astype(np.int32)
-    vertices, faces = _largest_piece(vertices, faces)
+    vertices, faces = largest_piece(vertices, faces)
     names = tuple(dict.fromkeys(solid.area for solid in solids))
     numbers = np.array([names.index(solid.area) for solid in solids], np.int32)
     corners = vertices[faces].astype(np.float64)
@@ -98,7 +98,7 @@ def _quay() -> Parts:
     """Worn slabs with an iron mooring ring."""
     return [
         ("stone", _slabs),
-        ("ironwork", _ball((2.2, 8.0, 1.9), (0.75, 0.75, 0.95))),
+        ("ironwork", ball((2.2, 8.0, 1.9), (0.75, 0.75, 0.95))),
         ("ironwork", _hoop((3.7, 8.0, 2.35), (-0.15, 0.1, 1.0), 1.4, 0.36)),
     ]
 
@@ -114,7 +114,7 @@ def _slabs(p: Array) -> Array:
     step = 0.16 * np.sin(7.0 * np.floor(across) + 4.3 * np.floor(along))
     worn = 0.06 * np.sin(1.7 * x) * np.cos(1.3 * y)
     top = 1.75 + step + worn - 0.34 * np.exp(-((joint / 0.32) ** 2))
-    return np.maximum(_disc((0, 0, 1.1), 11.5, 1.1)(p), 0.9 * (p[:, 2] - top))
+    return np.maximum(disc((0, 0, 1.1), 11.5, 1.1)(p), 0.9 * (p[:, 2] - top))
 
 
 def _legs() -> Parts:
@@ -123,8 +123,8 @@ def _legs() -> Parts:
         ("stockings", _chain([(0, 0.9, 6.5), (0, 0.4, 4.0), (0, 0.1, 1.6)], [1.35, 1.25, 0.95])),
         ("clogs", _hoop((0, -0.05, 1.75), (0, 0.15, 1), 1.05, 0.28)),
     ]
-    shoe = [_ball((0, -0.1, 0.95), (1.25, 1.5, 1.0)), _ball((0, -1.7, 0.75), (1.3, 1.9, 0.95))]
-    shoe.append(_cone((0, -2.9, 0.85), (0, -3.9, 1.6), 0.8, 0.35))
+    shoe = [ball((0, -0.1, 0.95), (1.25, 1.5, 1.0)), ball((0, -1.7, 0.75), (1.3, 1.9, 0.95))]
+    shoe.append(cone((0, -2.9, 0.85), (0, -3.9, 1.6), 0.8, 0.35))
     local.append(("clogs", _blend(0.5, *shoe)))
     ankles = (((-1.6, -2.2, 1.7), -0.35), ((2.7, -1.5, 1.7), 0.45))
     return [(area, _placed(field, *ankle)) for ankle in ankles for area, field in local]
@@ -179,10 +179,10 @@ def _bodice(p: Array) -> Array:
     """A stout body to the shoulders."""
     return _blend(
         0.9,
-        _ball((-0.1, 0.0, 19.6), (3.9, 3.4, 4.6)),
-        _ball((-1.7, -2.2, 20.7), (1.9, 1.7, 1.7)),
-        _ball((1.4, -2.2, 20.6), (1.9, 1.7, 1.7)),
-        _cone((-2.6, 0.4, 22.6), (2.4, 0.4, 22.6), 1.7, 1.7),
+        ball((-0.1, 0.0, 19.6), (3.9, 3.4, 4.6)),
+        ball((-1.7, -2.2, 20.7), (1.9, 1.7, 1.7)),
+        ball((1.4, -2.2, 20.6), (1.9, 1.7, 1.7)),
+        cone((-2.6, 0.4, 22.6), (2.4, 0.4, 22.6), 1.7, 1.7),
     )(p)
 
 
@@ -191,8 +191,8 @@ def _trunk(p: Array) -> Array:
     found = _bodice(p)
     for side, elbow in zip((-1, 1), _ELBOWS, strict=True):
         creases = 0.13 * np.sin(p @ np.array([0.9 * side, 1.6, 2.6])) * (np.abs(p[:, 0]) > 4.0)
-        sleeve = _cone((side * 3.2, 0.2, 22.5), elbow, 1.9, 1.6)(p) + creases
-        found = _filleted(found, sleeve, 0.9)
+        sleeve = cone((side * 3.2, 0.2, 22.5), elbow, 1.9, 1.6)(p) + creases
+        found = filleted(found, sleeve, 0.9)
     return found
 
 
@@ -226,22 +226,22 @@ def _clothes() -> Parts:
     lower += [(2.8, 6.0, 13.6), (4.4, 6.6, 13.0)]
     found: Parts = [("dress", _blend(1.0, _trunk, _dress_skirt)), ("petticoat", _petticoat)]
     found += [("apron", _apron), ("belt", _belt), ("shawl", _shawl)]
-    found += [("shawl", _ball(knot, (1.1, 0.9, 0.95)))]
+    found += [("shawl", ball(knot, (1.1, 0.9, 0.95)))]
     return found + [("shawl", _ribbon([knot, *end], 0.42)) for end in (upper, lower)]
 
 
 def _arms() -> Parts:
     """Rolled sleeves, bare forearms and hands."""
-    found: Parts = [("skin", _ball(_GRIP, (0.85, 1.0, 0.95)))]
-    found += [("skin", _ball((-7.7, -3.4, 21.9), (0.85, 0.85, 1.0)))]
+    found: Parts = [("skin", ball(_GRIP, (0.85, 1.0, 0.95)))]
+    found += [("skin", ball((-7.7, -3.4, 21.9), (0.85, 0.85, 1.0)))]
     for elbow, hand in zip(_ELBOWS, (_FIST, _GRIP), strict=True):
         along = np.subtract(hand, elbow)
         roll = tuple(elbow + along * 0.17)
         found += [
-            ("dress", _cone(elbow, roll, 1.55, 1.45)),
+            ("dress", cone(elbow, roll, 1.55, 1.45)),
             ("dress", _hoop(roll, along, 1.2, 0.62)),
             ("dress", _hoop(elbow + along * 0.34, along, 1.05, 0.55)),
-            ("skin", _cone(elbow, hand, 1.35, 0.8)),
+            ("skin", cone(elbow, hand, 1.35, 0.8)),
         ]
     shaft = np.array([-0.17, -0.15, 1.0])
     for share in (-0.75, -0.25, 0.25, 0.75):
@@ -258,21 +258,21 @@ def _head() -> Parts:
     """A weathered face in a headscarf, a plait blown over the shoulder."""
     face = _blend(
         0.3,
-        _ball((0, -0.3, 0.1), (1.85, 2.05, 2.3)),
-        _ball((0, -1.2, -1.35), (1.05, 1.0, 0.95)),
-        *(_ball((side * 0.95, -1.45, -0.45), (0.75, 0.7, 0.7)) for side in (-1, 1)),
-        _cone((0, -2.15, 0.45), (0, -2.6, -0.3), 0.24, 0.42),
-        _cone((-0.9, -1.9, 0.75), (0.9, -1.9, 0.75), 0.3, 0.3),
-        _cone((-0.4, -2.05, -1.0), (0.4, -2.05, -1.0), 0.24, 0.24),
+        ball((0, -0.3, 0.1), (1.85, 2.05, 2.3)),
+        ball((0, -1.2, -1.35), (1.05, 1.0, 0.95)),
+        *(ball((side * 0.95, -1.45, -0.45), (0.75, 0.7, 0.7)) for side in (-1, 1)),
+        cone((0, -2.15, 0.45), (0, -2.6, -0.3), 0.24, 0.42),
+        cone((-0.9, -1.9, 0.75), (0.9, -1.9, 0.75), 0.3, 0.3),
+        cone((-0.4, -2.05, -1.0), (0.4, -2.05, -1.0), 0.24, 0.24),
     )
     hollows = _blend(
         0.1,
-        *(_ball((side * 0.72, -2.35, 0.3), (0.36, 0.4, 0.24)) for side in (-1, 1)),
-        _cone((-0.5, -2.4, -0.85), (0.5, -2.4, -0.85), 0.14, 0.14),
+        *(ball((side * 0.72, -2.35, 0.3), (0.36, 0.4, 0.24)) for side in (-1, 1)),
+        cone((-0.5, -2.4, -0.85), (0.5, -2.4, -0.85), 0.14, 0.14),
     )
-    skull, bun = _ball((0, 0.4, 0.35), (2.3, 2.4, 2.55)), _ball((0, 2.0, 0.3), (1.4, 1.3, 1.3))
+    skull, bun = ball((0, 0.4, 0.35), (2.3, 2.4, 2.55)), ball((0, 2.0, 0.3), (1.4, 1.3, 1.3))
     scarf = _blend(0.5, skull, bun)
-    opening = _ball((0, -2.7, -0.1), (1.5, 2.7, 2.3))
+    opening = ball((0, -2.7, -0.1), (1.5, 2.7, 2.3))
 
     def cloth(p: Array) -> Array:
         rays = np.arctan2(p[:, 0], p[:, 2] + 2.6) * 8 + 1.2 * p[:, 1]
@@ -281,8 +281,8 @@ def _head() -> Parts:
         return np.maximum(np.minimum(folded, brim), -opening(p))
 
     def fringe(p: Array) -> Array:
-        parted = _ball((0, -0.35, 0.65), (1.6, 2.1, 1.65))(p) + 0.05 * np.cos(8 * p[:, 0])
-        return np.maximum(parted, -_ball((0, -2.7, 0.1), (1.25, 1.9, 0.9))(p))
+        parted = ball((0, -0.35, 0.65), (1.6, 2.1, 1.65))(p) + 0.05 * np.cos(8 * p[:, 0])
+        return np.maximum(parted, -ball((0, -2.7, 0.1), (1.25, 1.9, 0.9))(p))
 
     knot = (0.15, -1.5, -2.55)
     local: Parts = [
@@ -291,13 +291,13 @@ def _head() -> Parts:
         ("headscarf", cloth),
         ("headscarf", _chain([(-1.75, -0.8, -0.6), (-1.35, -1.1, -1.9), knot], [0.5] * 3)),
         ("headscarf", _chain([(1.75, -0.8, -0.6), (1.35, -1.1, -1.9), knot], [0.5] * 3)),
-        ("headscarf", _ball(knot, (0.75, 0.6, 0.65))),
+        ("headscarf", ball(knot, (0.75, 0.6, 0.65))),
         ("headscarf", _ribbon([(-0.2, 1.6, 0.4), (0.7, 2.4, -1.2), (1.9, 3.2, -2.2)], 0.55)),
     ]
     found = [(area, _placed(field, _HEAD, _HEAD_TURN)) for area, field in local]
     under, upper = (-1.6, -2.5, 24.9), [(0.1, -3.3, 24.8), (1.7, -3.3, 24.0), (3.2, -3.6, 24.4)]
     found += [
-        ("skin", _cone((0.0, -0.6, 22.8), (-0.7, -0.6, 26.0), 1.9, 1.3)),
+        ("skin", cone((0.0, -0.6, 22.8), (-0.7, -0.6, 26.0), 1.9, 1.3)),
         ("headscarf", _ribbon([under, *upper], 0.36)),
         ("headscarf", _ribbon([under, (-0.9, -3.7, 23.8), (0.3, -4.3, 23.2)], 0.36)),
     ]
@@ -308,28 +308,28 @@ def _gear() -> Parts:
     """The ladle, the pot of stew with its steam, the buckle, the keys and the plait."""
     x, y, z = _POT
     facing = np.array([0.45, -0.85, 0.2])
-    hollow = _ball(tuple(_BOWL + 0.9 * facing), (1.45, 1.45, 1.45))
-    buckle = _box((-0.3, -4.2, 17.1), (0.95, 0.5, 0.85))
+    hollow = ball(tuple(_BOWL + 0.9 * facing), (1.45, 1.45, 1.45))
+    buckle = box((-0.3, -4.2, 17.1), (0.95, 0.5, 0.85))
     hook = (-4.3, -2.8, 15.6)
     found: Parts = [
-        ("ladle", _cone((-7.2, -3.0, 17.9), (-9.2, -4.9, 28.6), 0.42, 0.36)),
-        ("ladle", _without(_ball(_BOWL, (1.7, 1.7, 1.7)), hollow)),
+        ("ladle", cone((-7.2, -3.0, 17.9), (-9.2, -4.9, 28.6), 0.42, 0.36)),
+        ("ladle", _without(ball(_BOWL, (1.7, 1.7, 1.7)), hollow)),
         ("ladle", _hoop(_BOWL + 0.3 * facing, facing, 1.5, 0.34)),
-        ("pot", _without(_ball(_POT, (2.75, 2.75, 2.6)), _box((x, y, z + 3.4), (3, 3, 2)))),
+        ("pot", _without(ball(_POT, (2.75, 2.75, 2.6)), box((x, y, z + 3.4), (3, 3, 2)))),
         ("pot", _hoop((x, y, z + 1.6), (0, 0, 1), 2.3, 0.42)),
         ("pot", _hoop((x - 1.6, y - 2.3, z + 1.0), (0.8, -0.55, 0.3), 0.75, 0.3)),
-        ("stew", _ball((x, y, z + 1.2), (2.1, 2.1, 0.75))),
-        ("stew", _ball((x - 0.7, y - 0.5, z + 1.8), (0.8, 0.6, 0.5))),
-        ("stew", _ball((x + 0.4, y - 1.0, z + 1.75), (0.55, 0.5, 0.5))),
-        ("ironwork", _without(buckle, _box((-0.3, -5.0, 17.1), (0.55, 0.5, 0.45)))),
+        ("stew", ball((x, y, z + 1.2), (2.1, 2.1, 0.75))),
+        ("stew", ball((x - 0.7, y - 0.5, z + 1.8), (0.8, 0.6, 0.5))),
+        ("stew", ball((x + 0.4, y - 1.0, z + 1.75), (0.55, 0.5, 0.5))),
+        ("ironwork", _without(buckle, box((-0.3, -5.0, 17.1), (0.55, 0.5, 0.45)))),
         ("ironwork", _hoop(hook, (0.75, 0.55, 0.2), 0.85, 0.27)),
     ]
     for shift, length in ((-0.5, 2.6), (0.45, 3.2)):
         top = np.add(hook, (0.5 * shift - 0.35, -0.4 - 0.6 * shift, -0.9))
         foot = np.add(top, (0.5 * shift - 0.3, -0.25 - 0.5 * shift, -length))
         found += [
-            ("ironwork", _cone(tuple(top), tuple(foot), 0.34, 0.3)),
-            ("ironwork", _box(tuple(np.add(foot, (0.25, -0.35, 0.2))), (0.45, 0.45, 0.5))),
+            ("ironwork", cone(tuple(top), tuple(foot), 0.34, 0.3)),
+            ("ironwork", box(tuple(np.add(foot, (0.25, -0.35, 0.2))), (0.45, 0.45, 0.5))),
         ]
     share = np.linspace(0.0, 1.0, 14)
     for blown, rise, sway in ((3.2, 6.6, 1.1), (4.4, 3.4, -0.8)):
@@ -340,7 +340,7 @@ def _gear() -> Parts:
     for step in range(9):
         side, down = 0.32 * (-1) ** step, step / 8
         at = (1.1 + 2.5 * down + side, -1.2 - 3.4 * np.sin(1.5 * down), 25.8 - 6.6 * down)
-        found.append(("hair", _ball(at, (0.8, 0.75, 0.62))))
+        found.append(("hair", ball(at, (0.8, 0.75, 0.62))))
     return found
 
 
@@ -348,19 +348,19 @@ def _cat() -> Parts:
     """A cat that waits for its share."""
     body = _blend(
         0.35,
-        _ball((0, 0.9, 1.5), (1.6, 1.8, 1.6)),
-        _cone((0, 0.1, 1.8), (0, -0.6, 3.9), 1.3, 0.9),
-        _ball((0, -1.0, 5.0), (1.2, 1.1, 1.05)),
-        _ball((0, -1.85, 4.75), (0.55, 0.5, 0.42)),
-        *(_cone((s * 0.55, -1.0, 3.0), (s * 0.55, -1.4, 0.4), 0.5, 0.48) for s in (-1, 1)),
-        *(_cone((s * 0.65, -0.8, 5.6), (s * 0.85, -0.7, 6.6), 0.5, 0.16) for s in (-1, 1)),
+        ball((0, 0.9, 1.5), (1.6, 1.8, 1.6)),
+        cone((0, 0.1, 1.8), (0, -0.6, 3.9), 1.3, 0.9),
+        ball((0, -1.0, 5.0), (1.2, 1.1, 1.05)),
+        ball((0, -1.85, 4.75), (0.55, 0.5, 0.42)),
+        *(cone((s * 0.55, -1.0, 3.0), (s * 0.55, -1.4, 0.4), 0.5, 0.48) for s in (-1, 1)),
+        *(cone((s * 0.65, -0.8, 5.6), (s * 0.85, -0.7, 6.6), 0.5, 0.16) for s in (-1, 1)),
     )
     curl = [(0.6, 2.4, 0.6), (2.0, 2.2, 0.5), (2.5, 0.4, 0.5), (1.7, -1.2, 0.45)]
     tail = _chain(curl, [0.6, 0.5, 0.5, 0.5])
     return [("cat", _placed(field, (-7.0, -4.4, 1.6), 0.5)) for field in (body, tail)]
 
 
-def _filleted(a: Array, b: Array, reach: float) -> Array:
+def filleted(a: Array, b: Array, reach: float) -> Array:
     """Both bodies, with a fillet where they meet."""
     with np.errstate(invalid="ignore"):
         near = np.maximum(reach - np.abs(a - b), 0.0) / reach
@@ -370,7 +370,7 @@ def _filleted(a: Array, b: Array, reach: float) -> Array:
 
 def _rounded(reach: float, a: Array, b: Array) -> Array:
     """What both bodies share, with a rounded edge."""
-    return -_filleted(-a, -b, reach)
+    return -filleted(-a, -b, reach)
 
 
 def _blend(reach: float, *fields: Field) -> Field:
@@ -379,7 +379,7 @@ def _blend(reach: float, *fields: Field) -> Field:
     def field(p: Array) -> Array:
         found = fields[0](p)
         for other in fields[1:]:
-            found = _filleted(found, other(p), reach)
+            found = filleted(found, other(p), reach)
         return found
 
     return field
@@ -413,7 +413,7 @@ def _hoop(middle: Vec | Array, axis: Vec | Array, radius: float, thick: float) -
 def _chain(places: Sequence[Vec] | Array, radii: Sequence[float] | Array) -> Field:
     """Round-ended cones one after another."""
     links = zip(places[:-1], places[1:], radii[:-1], radii[1:], strict=True)
-    return _blend(0.3, *(_cone(*link) for link in links))
+    return _blend(0.3, *(cone(*link) for link in links))
 
 
 def _ribbon(places: Sequence[Vec], thick: float) -> Field:

@@ -10,20 +10,20 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.areas.beekeeper import (
+from tests.areas.fields import (
     FILLET_MM,
     Array,
     Field,
     Figure,
     Solid,
     Vec,
-    _ball,
-    _box,
-    _cone,
-    _disc,
-    _filleted,
-    _largest_piece,
-    _ring,
+    ball,
+    box,
+    cone,
+    disc,
+    filleted,
+    largest_piece,
+    ring,
 )
 
 Faces = NDArray[np.int32]
@@ -60,7 +60,7 @@ def coxswain(cell: float = 0.3) -> Figure:
         volume, 0.0, spacing=(cell,) * 3, gradient_direction="descent"
     )
     vertices, faces = (vertices + _LOW).astype(np.float32), faces.astype(np.int32)
-    vertices, faces = _largest_piece(vertices, faces)
+    vertices, faces = largest_piece(vertices, faces)
     places = vertices[faces].mean(axis=1).astype(np.float64)
     block = np.ravel_multi_index(tuple(((places - _LOW) // step).astype(int).T), counts)
     names = tuple(dict.fromkeys(solid.area for solid in solids))
@@ -99,7 +99,7 @@ def _volume(solids: list[Solid], rough: Array, middles: Array, cell: float) -> A
     for solid, far in zip(solids, rough, strict=True):
         rows = np.flatnonzero(near & (far < reach + FILLET_MM))
         places = (middles[rows, None] + inner).reshape(-1, 3)
-        blocks[rows] = _filleted(blocks[rows], solid.field(places).reshape(len(rows), -1))
+        blocks[rows] = filleted(blocks[rows], solid.field(places).reshape(len(rows), -1))
     return np.where(np.abs(blocks) < _CLEAR, _CLEAR, blocks)
 
 
@@ -113,20 +113,20 @@ def _quay() -> list[Solid]:
     """A slab with joints and chips, a coping stone and a mooring ring."""
     slab = _placed(_block((9.3, 8.3, 0.8), 0.3), (0, 0, 0.9))
     for cut in (
-        _box((-2.5, 4.0, 2.2), (0.22, 4.6, 0.5)),
-        _box((0, -0.7, 2.2), (12, 0.22, 0.5)),
-        _box((-5.5, -5.0, 2.2), (0.22, 4.2, 0.5)),
-        _ball((-9.6, 8.4, 2.0), (2.0, 1.6, 1.3)),
-        _ball((9.7, 1.0, 2.3), (1.0, 1.8, 1.0)),
-        _ball((-4.0, -8.8, 2.4), (1.9, 1.0, 1.1)),
+        box((-2.5, 4.0, 2.2), (0.22, 4.6, 0.5)),
+        box((0, -0.7, 2.2), (12, 0.22, 0.5)),
+        box((-5.5, -5.0, 2.2), (0.22, 4.2, 0.5)),
+        ball((-9.6, 8.4, 2.0), (2.0, 1.6, 1.3)),
+        ball((9.7, 1.0, 2.3), (1.0, 1.8, 1.0)),
+        ball((-4.0, -8.8, 2.4), (1.9, 1.0, 1.1)),
     ):
         slab = _without(slab, cut)
     coping = _placed(_block((3.6, 2.9, 1.0), 0.35), (4.2, -4.9, 2.4))
-    ring = _placed(_ring((0, 0, 0), 1.7, 0.36), (5.6, 5.6, 2.6), (14, 8, 0))
-    eye = _placed(_ring((0, 0, 0), 0.6, 0.32), (5.6, 3.9, 2.7), (0, 90, 0))
+    mooring = _placed(ring((0, 0, 0), 1.7, 0.36), (5.6, 5.6, 2.6), (14, 8, 0))
+    eye = _placed(ring((0, 0, 0), 0.6, 0.32), (5.6, 3.9, 2.7), (0, 90, 0))
     return [
-        *_of("stone", slab, _without(coping, _ball((7.8, -7.9, 3.6), (1.4, 1.2, 1.0)))),
-        *_of("iron", ring, eye, _disc((5.6, 3.9, 2.1), 0.95, 0.3)),
+        *_of("stone", slab, _without(coping, ball((7.8, -7.9, 3.6), (1.4, 1.2, 1.0)))),
+        *_of("iron", mooring, eye, disc((5.6, 3.9, 2.1), 0.95, 0.3)),
     ]
 
 
@@ -134,10 +134,10 @@ def _coat() -> list[Solid]:
     """The oilskin: a hollow skirt open in front, sleeves, collar and a pocket."""
     lining = [(z, x, y, wide - 0.75, deep - 0.75, fold) for z, x, y, wide, deep, fold in _COAT[:4]]
     hollow = _loft(((5.0, *lining[0][1:]), *lining), 9)
-    body = _without(_loft(_COAT, 9), _without(hollow, _box((0, 0, 18.2), (9, 9, 4.0))))
+    body = _without(_loft(_COAT, 9), _without(hollow, box((0, 0, 18.2), (9, 9, 4.0))))
     collar = _loft(((24.2, 0, 0.2, 2.6, 2.2, 0), (26.0, 0, 0.3, 3.1, 2.8, 0)), 1)
     throat = _loft(((24.9, 0, 0.2, 1.9, 1.7, 0), (27.0, 0, 0.3, 2.4, 2.1, 0)), 1)
-    gap = _placed(_box((0, -3, 0), (1.7, 3, 3)), (0.0, 0, 27), (0, 0, 8))
+    gap = _placed(box((0, -3, 0), (1.7, 3, 3)), (0.0, 0, 27), (0, 0, 8))
     pocket = _placed(_block((1.3, 0.3, 0.6), 0.15), (-3.1, -2.5, 14.2), (-8, 0, -42))
     found = [_without(body, _opening), _without(_without(collar, throat), gap), pocket]
     for shoulder, elbow, wrist, cuff in (
@@ -146,7 +146,7 @@ def _coat() -> list[Solid]:
     ):
         arm = _limb((*shoulder, 1.75), (*elbow, 1.4), (*wrist, 1.25))
         found += [_waved(part, (0.9, 2.2, 2.6), 0.13) for part in arm]
-        found.append(_cone(wrist, cuff, 1.35, 1.6))
+        found.append(cone(wrist, cuff, 1.35, 1.6))
     return _of("oilskin", *found)
 
 
@@ -170,15 +170,15 @@ def _legs() -> list[Solid]:
         top, half = (np.array(ankle) + share * shin for share in (0.85, 0.62))
         fold = _loft(((-1.5, 0, 0, 2.35, 2.35, 0.1), (1.5, 0, 0, 2.0, 2.0, 0)), 5)
         foot = (
-            _cone((0, 0.2, 1.2), (0, -2.0, 0.85), 1.25, 0.95),
-            _ball((0, -2.2, 0.9), (1.3, 1.5, 0.9)),
+            cone((0, 0.2, 1.2), (0, -2.0, 0.85), 1.25, 0.95),
+            ball((0, -2.2, 0.9), (1.3, 1.5, 0.9)),
             _placed(_block((1.0, 1.3, 0.25), 0.3), (0, -2.0, 0.15)),
             _placed(_block((0.85, 0.8, 0.4), 0.3), (0, 0.5, 0.25)),
         )
         found += _of("trousers", *_limb((*hip, 1.5), (*knee, 1.7), (*top, 1.5)))
         found += _of("boots", *(_placed(part, (x, y, z - 2.2), (0, 0, yaw)) for part in foot))
         found += _of("boots", *_limb((*ankle, 1.35), (*half, 1.6)))
-        for part in (fold, _ring((0, 0, 1.4), 1.75, 0.4)):
+        for part in (fold, ring((0, 0, 1.4), 1.75, 0.4)):
             found += _of("turn-downs", _placed(part, tuple(half), lean))
     return found
 
@@ -208,27 +208,27 @@ def _cork_jacket() -> list[Solid]:
 def _head() -> list[Solid]:
     """Face, beard and sou'wester, turned towards the sea, and a knitted muffler."""
     skin = [
-        _ball((0, 0, 0), (1.75, 2.0, 2.3)),
-        _cone((0, 0.2, -1.0), (0, 0.4, -3.0), 1.2, 1.2),
-        _cone((0, -1.9, 0.25), (0, -2.35, -0.45), 0.3, 0.45),
-        _cone((-1.0, -1.6, 0.85), (1.0, -1.6, 0.85), 0.35, 0.35),
+        ball((0, 0, 0), (1.75, 2.0, 2.3)),
+        cone((0, 0.2, -1.0), (0, 0.4, -3.0), 1.2, 1.2),
+        cone((0, -1.9, 0.25), (0, -2.35, -0.45), 0.3, 0.45),
+        cone((-1.0, -1.6, 0.85), (1.0, -1.6, 0.85), 0.35, 0.35),
     ]
-    locks = [_ball((0, -1.2, -2.0), (1.65, 1.3, 1.6)), _ball((0, 0.9, -0.7), (1.75, 1.4, 1.7))]
+    locks = [ball((0, -1.2, -2.0), (1.65, 1.3, 1.6)), ball((0, 0.9, -0.7), (1.75, 1.4, 1.7))]
     moustache = []
     for side in (-1, 1):
-        skin.append(_ball((0.95 * side, -1.5, -0.5), (0.65, 0.6, 0.5)))
-        skin.append(_ball((0.8 * side, -1.6, 0.2), (0.42, 0.4, 0.36)))
-        locks.append(_ball((1.35 * side, -0.4, -1.2), (0.6, 0.9, 1.6)))
-        moustache.append(_cone((0.1 * side, -2.2, -1.05), (1.3 * side, -1.8, -1.6), 0.42, 0.3))
+        skin.append(ball((0.95 * side, -1.5, -0.5), (0.65, 0.6, 0.5)))
+        skin.append(ball((0.8 * side, -1.6, 0.2), (0.42, 0.4, 0.36)))
+        locks.append(ball((1.35 * side, -0.4, -1.2), (0.6, 0.9, 1.6)))
+        moustache.append(cone((0.1 * side, -2.2, -1.05), (1.3 * side, -1.8, -1.6), 0.42, 0.3))
     head = [
         *_of("skin", *skin),
         *_of("hair", *(_waved(lock, (6.5, 0, 1.2), 0.12) for lock in locks), *moustache),
-        *_of("sou'wester", _without(_crown, _box((0, 0, 0), (4, 4, 1.15))), _brim),
+        *_of("sou'wester", _without(_crown, box((0, 0, 0), (4, 4, 1.15))), _brim),
     ]
     knit = (0.0, 0.0, 6.0)
     muffler = [
-        _waved(_placed(_ring((0, 0, 0), 1.8, 0.8), (0, 0, 25.4), (12, 0, 0)), knit, 0.1),
-        _cone((-0.2, -2.2, 24.9), (-1.3, -2.9, 23.6), 0.75, 0.6),
+        _waved(_placed(ring((0, 0, 0), 1.8, 0.8), (0, 0, 25.4), (12, 0, 0)), knit, 0.1),
+        cone((-0.2, -2.2, 24.9), (-1.3, -2.9, 23.6), 0.75, 0.6),
         _placed(
             _waved(_block((0.55, 0.15, 1.7), 0.25), knit, 0.1), (-1.5, -3.5, 22), (-12, 8, -12)
         ),
@@ -240,7 +240,7 @@ def _head() -> list[Solid]:
 def _crown(p: Array) -> Array:
     """A round crown sewn of six pieces."""
     seam = np.abs(np.sin(3 * np.arctan2(p[:, 1] - 0.2, p[:, 0])))
-    return _ball((0, 0.2, 1.3), (2.35, 2.55, 2.2))(p) + 0.22 * np.exp(-6.0 * seam)
+    return ball((0, 0.2, 1.3), (2.35, 2.55, 2.2))(p) + 0.22 * np.exp(-6.0 * seam)
 
 
 def _brim(p: Array) -> Array:
@@ -259,7 +259,7 @@ def _boathook() -> list[Solid]:
         *_limb((0, 0, 28.8, 0.5), (1.5, 0, 29.5, 0.45), (2.2, 0, 28.6, 0.4), (1.9, 0, 27.4, 0.25)),
     ]
     upright = [
-        *_of("pole", _cone((0, 0, 0), (0, 0, 28.0), 0.5, 0.5)),
+        *_of("pole", cone((0, 0, 0), (0, 0, 28.0), 0.5, 0.5)),
         *_of("iron", *iron),
         *_of("skin", *(_placed(part, (0, 0, 18.5)) for part in _grip(1))),
     ]
@@ -271,7 +271,7 @@ def _rope() -> list[Solid]:
     """A coil in the other hand, bound by two turns, with a loose end."""
     hand = (7.7, -1.8, 15.6)
     rope = [
-        *(_placed(_ring((0, 0, 0), 0.8, 0.38), (7.7, -3.6, z), (38, 0, 0)) for z in (14.1, 13.4)),
+        *(_placed(ring((0, 0, 0), 0.8, 0.38), (7.7, -3.6, z), (38, 0, 0)) for z in (14.1, 13.4)),
         *_limb((7.6, -4.4, 13.0, 0.42), (8.0, -4.7, 10.0, 0.42), (7.9, -4.2, 7.6, 0.42)),
         *_limb((7.9, -4.2, 7.6, 0.42), (8.2, -4.5, 6.0, 0.5)),
     ]
@@ -284,10 +284,10 @@ def _rope() -> list[Solid]:
 def _grip(side: int) -> list[Field]:
     """A closed hand about an upright rod: fingers, palm, wrist and thumb."""
     return [
-        *(_ring((0, 0, level), 0.72, 0.42) for level in (-1.1, -0.37, 0.37, 1.1)),
-        _ball((0.35 * side, 0.8, 0), (0.85, 0.95, 1.35)),
-        _cone((0.3 * side, 1.0, 0), (0.5 * side, 1.9, 0), 0.85, 0.85),
-        _cone((0.7 * side, 0.5, 1.1), (0.1 * side, -0.75, 1.6), 0.45, 0.38),
+        *(ring((0, 0, level), 0.72, 0.42) for level in (-1.1, -0.37, 0.37, 1.1)),
+        ball((0.35 * side, 0.8, 0), (0.85, 0.95, 1.35)),
+        cone((0.3 * side, 1.0, 0), (0.5 * side, 1.9, 0), 0.85, 0.85),
+        cone((0.7 * side, 0.5, 1.1), (0.1 * side, -0.75, 1.6), 0.45, 0.38),
     ]
 
 
@@ -299,7 +299,7 @@ def _of(area: str, *fields: Field) -> list[Solid]:
 def _limb(*joints: Row) -> list[Field]:
     """Round-ended cones from joint to joint: place and radius."""
     return [
-        _cone((ax, ay, az), (bx, by, bz), first, last)
+        cone((ax, ay, az), (bx, by, bz), first, last)
         for (ax, ay, az, first), (bx, by, bz, last) in pairwise(joints)
     ]
 
@@ -337,7 +337,7 @@ def _loop(high: float, thick: float) -> Field:
 
 def _block(half: Vec, round_by: float) -> Field:
     """A box about the middle of the frame, grown all round so that its edges are round."""
-    return lambda p: _box((0, 0, 0), half)(p) - round_by
+    return lambda p: box((0, 0, 0), half)(p) - round_by
 
 
 def _edged(side: Array, end: Array) -> Array:

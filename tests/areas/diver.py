@@ -12,7 +12,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from tests.areas.beekeeper import Figure, _ball, _box, _cone, _disc, _largest_piece, _ring
+from tests.areas.fields import Figure, ball, box, cone, disc, largest_piece, ring
 
 Array = NDArray[np.float64]
 Field = Callable[[Array], Array]
@@ -44,8 +44,8 @@ def diver(cell: float = 0.3) -> Figure:
     boxes = [_box_around(solid.field) for solid in solids]
     axes = [np.arange(low, high, cell) for low, high in zip(_LOW, _HIGH, strict=True)]
     volume = np.full([len(axis) for axis in axes], _FAR)
-    for solid, box in zip(solids, boxes, strict=True):
-        cuts = [slice(*np.searchsorted(axis, box[:, i])) for i, axis in enumerate(axes)]
+    for solid, bounds in zip(solids, boxes, strict=True):
+        cuts = [slice(*np.searchsorted(axis, bounds[:, i])) for i, axis in enumerate(axes)]
         places = _grid([axis[cut] for axis, cut in zip(axes, cuts, strict=True)])
         part = volume[tuple(cuts)]
         part[:] = _joined(part, solid.field(places).reshape(part.shape), solid.fillet)
@@ -53,7 +53,7 @@ def diver(cell: float = 0.3) -> Figure:
         np.maximum(volume, -axes[2]), 0.0, spacing=(cell,) * 3, gradient_direction="descent"
     )
     vertices, faces = (vertices + _LOW).astype(np.float32), faces.astype(np.int32)
-    vertices, faces = _largest_piece(vertices, faces)
+    vertices, faces = largest_piece(vertices, faces)
     names = tuple(dict.fromkeys(solid.area for solid in solids))
     middle = vertices[faces].mean(axis=1).astype(np.float64)
     best, area = np.full(len(faces), np.inf), np.zeros(len(faces), np.int32)
@@ -96,7 +96,7 @@ def _rocks() -> list[Solid]:
         _boulder((-5.6, -4.8, 1.2), (3.6, 3.2, 3.6), 13),
         _boulder((4.9, 5.4, 1.2), (3.6, 3.5, 3.0), 21),
     ]
-    foot = _disc((0.0, 0.0, 0.7), 11.6, 0.7)
+    foot = disc((0.0, 0.0, 0.7), 11.6, 0.7)
     return [Solid("rock", field, 0.4) for field in (foot, *boulders)]
 
 
@@ -114,7 +114,7 @@ def _suit() -> list[Solid]:
     ]
     found = [Solid("suit", _torso, 0.3), *(Solid("suit", limb, 0.7) for limb in limbs)]
     for wrist, hand in ((_LEFT_WRIST, _LEFT_HAND), (_RIGHT_WRIST, _RIGHT_HAND)):
-        cuff, rim = _cone((0.0, 0.0, 0.2), _UP, 1.45, 1.15), _ring((0.0, 0.0, 1.4), 1.05, 0.36)
+        cuff, rim = cone((0.0, 0.0, 0.2), _UP, 1.45, 1.15), ring((0.0, 0.0, 1.4), 1.05, 0.36)
         parts: Parts = [("cuffs", cuff), ("cuffs", rim)]
         found += _placed_parts(parts, wrist, _axes(np.subtract(hand, wrist), _UP))
     return found
@@ -122,8 +122,8 @@ def _suit() -> list[Solid]:
 
 def _torso(p: Array) -> Array:
     """Chest and hips in slack canvas, gathered above the belt."""
-    chest = _ball((0.0, -0.4, 20.4), (4.3, 3.2, 4.3))(p)
-    hips = _ball((0.0, 0.1, 15.4), (3.8, 3.0, 3.1))(p)
+    chest = ball((0.0, -0.4, 20.4), (4.3, 3.2, 4.3))(p)
+    hips = ball((0.0, 0.1, 15.4), (3.8, 3.0, 3.1))(p)
     turn = np.arctan2(p[:, 1], p[:, 0])
     wave = _fold(3.4 * p[:, 2] + 1.6 * np.sin(2 * turn + 0.6) + 1.8 * np.cos(turn))
     return _joined(chest, hips, 2.0) - 0.26 * wave * np.exp(-(((p[:, 2] - 17.6) / 2.6) ** 2))
@@ -132,7 +132,7 @@ def _torso(p: Array) -> Array:
 def _collar(p: Array) -> Array:
     """The collar plate: a dome on the shoulders with a thick edge."""
     q = p - np.array([0.0, -0.4, 22.6])
-    dome = np.maximum(_ball(_MIDDLE, (4.9, 4.1, 2.9))(q), -q[:, 2])
+    dome = np.maximum(ball(_MIDDLE, (4.9, 4.1, 2.9))(q), -q[:, 2])
     out = (np.hypot(q[:, 0] / 4.9, q[:, 1] / 4.1) - 1.0) * 4.4
     edge = np.hypot(np.maximum(np.abs(out) - 0.25, 0.0), q[:, 2]) - 0.36
     return _joined(dome, edge, 0.3)
@@ -142,17 +142,17 @@ def _helmet() -> list[Solid]:
     """Bonnet, collar plate, bolts, barred windows and valves."""
     axes, bonnet = _axes((0.06, -0.08, 1.0), (0.38, 1.0, 0.0)), (0.0, -0.5, 28.3)
     parts: Parts = [
-        ("helmet", _ball(_MIDDLE, (3.25, 3.25, 3.3))),
-        ("brass", _cone((0.9, 2.3, -0.6), (1.3, 3.7, -0.4), 0.95, 0.85)),
-        ("brass", _cone((-1.6, 2.2, -0.5), (-2.2, 2.9, -0.5), 0.9, 0.7)),
-        ("brass", _cone((-1.6, -2.3, -1.5), (-2.0, -2.9, -1.9), 0.45, 0.4)),
+        ("helmet", ball(_MIDDLE, (3.25, 3.25, 3.3))),
+        ("brass", cone((0.9, 2.3, -0.6), (1.3, 3.7, -0.4), 0.95, 0.85)),
+        ("brass", cone((-1.6, 2.2, -0.5), (-2.2, 2.9, -0.5), 0.9, 0.7)),
+        ("brass", cone((-1.6, -2.3, -1.5), (-2.0, -2.9, -1.9), 0.45, 0.4)),
     ]
     found = [Solid("helmet", _collar), *_placed_parts(parts, bonnet, axes)]
-    found.append(Solid("brass", _disc((0.0, -0.45, 25.5), 2.85, 0.42)))
+    found.append(Solid("brass", disc((0.0, -0.45, 25.5), 2.85, 0.42)))
     for angle in np.arange(12) * np.pi / 6 + np.pi / 12:
         out = np.array([np.cos(angle), np.sin(angle), 0.7])
         place = out * (5.0, 4.2, 0.0) + (0.0, -0.4, 22.85)
-        bolt = _cone(_MIDDLE, (0.0, 0.0, 0.52), 0.42, 0.36)
+        bolt = cone(_MIDDLE, (0.0, 0.0, 0.52), 0.42, 0.36)
         found += _placed_parts([("brass", bolt)], place, _axes(out, _UP))
     windows: list[tuple[Vec, float, tuple[float, ...]]] = [
         ((0.0, -1.0, -0.08), 1.6, ()),
@@ -162,10 +162,10 @@ def _helmet() -> list[Solid]:
     ]
     for direction, radius, bars in windows:
         parts = [
-            ("glass", _disc((0.0, 0.0, 2.6), radius, 0.78)),
-            ("brass", _ring((0.0, 0.0, 3.25), radius + 0.1, 0.34)),
-            ("brass", _disc((0.0, 0.0, 2.6), radius + 0.34, 0.55)),
-            *(("brass", _cone((x, -radius, 3.45), (x, radius, 3.45), 0.22, 0.22)) for x in bars),
+            ("glass", disc((0.0, 0.0, 2.6), radius, 0.78)),
+            ("brass", ring((0.0, 0.0, 3.25), radius + 0.1, 0.34)),
+            ("brass", disc((0.0, 0.0, 2.6), radius + 0.34, 0.55)),
+            *(("brass", cone((x, -radius, 3.45), (x, radius, 3.45), 0.22, 0.22)) for x in bars),
         ]
         found += _placed_parts(parts, bonnet, _axes(direction @ axes, axes[2] + 0.3 * axes[1]))
     return found
@@ -175,8 +175,8 @@ def _boot(ankle: Vec, forward: Vec) -> list[Solid]:
     """A boot with a lead sole, a brass toecap and two straps; y is forward, z up."""
 
     def upper(p: Array) -> Array:
-        foot = _ball((0.0, 1.0, -1.35), (1.4, 2.6, 1.35))(p)
-        return _joined(foot, _disc((0.0, -0.25, -0.55), 1.6, 1.25)(p) - 0.2, 0.8)
+        foot = ball((0.0, 1.0, -1.35), (1.4, 2.6, 1.35))(p)
+        return _joined(foot, disc((0.0, -0.25, -0.55), 1.6, 1.25)(p) - 0.2, 0.8)
 
     def toecap(p: Array) -> Array:
         return np.maximum(upper(p) - 0.25, 2.0 - p[:, 1])
@@ -204,19 +204,19 @@ def _weights_and_belt() -> list[Solid]:
         return np.maximum(_torso(p) - 0.5, np.abs(p[:, 2] - 16.4 - 0.06 * p[:, 0]) - 0.7)
 
     found = [Solid("leather", straps), Solid("leather", belt)]
-    found.append(Solid("brass", _box((0.3, -3.45, 16.4), (0.8, 0.3, 0.85))))
+    found.append(Solid("brass", box((0.3, -3.45, 16.4), (0.8, 0.3, 0.85))))
     weight: Parts = [
         ("lead", _plate((0.0, 0.5, 0.0), (0.0, -1.3, 0.0), 1.95, 1.0, 0.6)),
-        ("brass", _ring((-1.15, 1.5, 0.45), 0.42, 0.28)),
-        ("brass", _ring((1.15, 1.5, 0.45), 0.42, 0.28)),
+        ("brass", ring((-1.15, 1.5, 0.45), 0.42, 0.28)),
+        ("brass", ring((1.15, 1.5, 0.45), 0.42, 0.28)),
     ]
     found += _placed_parts(weight, (0.0, -4.2, 19.2), _axes((0.0, -1.0, 0.1), _UP))
     found += _placed_parts(weight, (0.0, 3.3, 19.4), _axes((0.0, 1.0, 0.1), _UP))
     knife: Parts = [
-        ("leather", _cone((0.0, 0.0, -3.4), (0.0, 0.0, 0.9), 0.55, 0.85)),
-        ("brass", _disc((0.0, 0.0, 1.9), 0.95, 0.25)),
-        ("wood", _cone((0.0, 0.0, 2.2), (0.0, 0.0, 4.0), 0.5, 0.58)),
-        ("brass", _ball((0.0, 0.0, 4.6), (0.62, 0.62, 0.4))),
+        ("leather", cone((0.0, 0.0, -3.4), (0.0, 0.0, 0.9), 0.55, 0.85)),
+        ("brass", disc((0.0, 0.0, 1.9), 0.95, 0.25)),
+        ("wood", cone((0.0, 0.0, 2.2), (0.0, 0.0, 4.0), 0.5, 0.58)),
+        ("brass", ball((0.0, 0.0, 4.6), (0.62, 0.62, 0.4))),
     ]
     return found + _placed_parts(knife, (-4.5, -1.5, 15.2), _axes((-0.05, 0.25, 1.0), (-1, 0, 0)))
 
@@ -227,9 +227,9 @@ def _hammer() -> list[Solid]:
     def head(p: Array) -> Array:
         q = p - np.array([0.0, 0.0, 6.6])
         bevel = (np.abs(q[:, 0]) + np.abs(q[:, 2])) * np.sqrt(0.5) - 1.2
-        return np.maximum(_box(_MIDDLE, (1.0, 2.1, 1.0))(q), bevel)
+        return np.maximum(box(_MIDDLE, (1.0, 2.1, 1.0))(q), bevel)
 
-    handle = _cone((0.0, 0.0, -3.6), (0.0, 0.0, 7.4), 0.62, 0.5)
+    handle = cone((0.0, 0.0, -3.6), (0.0, 0.0, 7.4), 0.62, 0.5)
     axes = _axes(_HANDLE, (0.5, -1.0, 0.0))
     return _placed_parts([("wood", handle), ("iron", head)], _RIGHT_HAND, axes)
 
@@ -237,13 +237,13 @@ def _hammer() -> list[Solid]:
 def _hand(middle: Vec, along: Vec, wrist: Vec, side: float) -> list[Solid]:
     """A bare fist around a bar along z, the wrist towards y, the fingertips on one side."""
     fist = [
-        _ball((-0.3 * side, 0.65, 0.0), (0.85, 0.95, 1.25)),
-        _cone((0.3 * side, 1.1, 0.7), (0.75 * side, -0.3, 1.45), 0.42, 0.34),
+        ball((-0.3 * side, 0.65, 0.0), (0.85, 0.95, 1.25)),
+        cone((0.3 * side, 1.1, 0.7), (0.75 * side, -0.3, 1.45), 0.42, 0.34),
     ]
     for z in (-0.98, -0.33, 0.33, 0.98):
         joints = [(-0.95, 0.55), (-0.85, -0.75), (0.45, -0.95), (0.95, 0.05)]
         for start, end in pairwise((x * side, y, z) for x, y in joints):
-            fist.append(_cone(start, end, 0.4, 0.37))
+            fist.append(cone(start, end, 0.4, 0.37))
     return _placed_parts([("hands", part) for part in fist], middle, _axes(along, wrist))
 
 
@@ -275,7 +275,7 @@ def _mussels() -> list[Solid]:
             place, out = _on_rock(rocks, place)
             axes = _axes(out + random.normal(0.0, 0.45, 3), random.normal(0.0, 1.0, 3))
             size = random.uniform(0.9, 1.3)
-            shell = _ball((0.0, 0.0, 0.35), (0.5 * size, 0.75 * size, 1.25 * size))
+            shell = ball((0.0, 0.0, 0.35), (0.5 * size, 0.75 * size, 1.25 * size))
             found += _placed_parts([("mussels", shell)], place, axes)
     return found
 
@@ -299,7 +299,7 @@ def _boulder(middle: Vec, reach: Vec, seed: int) -> Field:
     offsets = np.linalg.norm(normals * reach, axis=1) * random.uniform(0.84, 1.0, len(normals))
 
     def field(p: Array) -> Array:
-        found = _ball(_MIDDLE, (1.2 * reach[0], 1.2 * reach[1], 1.4 * reach[2]))(p - middle)
+        found = ball(_MIDDLE, (1.2 * reach[0], 1.2 * reach[1], 1.4 * reach[2]))(p - middle)
         for normal, offset in zip(normals, offsets, strict=True):
             found = np.maximum(found, (p - middle) @ normal - offset)
         return found
@@ -318,7 +318,7 @@ def _sleeve(start: Vec, end: Vec, first: float, last: float, phase: float) -> Fi
         wave = _fold(2 * np.pi * q[:, 2] / 1.8 + 2.2 * np.sin(turn + phase) + phase)
         slack = 0.5 + 0.5 * np.cos(np.pi * q[:, 2] / np.linalg.norm(way))
         amount = 0.3 * slack * (0.7 + 0.3 * np.sin(turn - phase))
-        return _cone(start, end, first, last)(p) - amount * wave
+        return cone(start, end, first, last)(p) - amount * wave
 
     return field
 
@@ -346,7 +346,7 @@ def _plate(start: Vec, end: Vec, first: float, last: float, half: float) -> Fiel
 
     def field(p: Array) -> Array:
         flat = np.column_stack([p[:, :2], np.full(len(p), start[2])])
-        side, top = _cone(start, end, first, last)(flat), np.abs(p[:, 2] - start[2]) - half
+        side, top = cone(start, end, first, last)(flat), np.abs(p[:, 2] - start[2]) - half
         out = np.hypot(np.maximum(side + 0.2, 0.0), np.maximum(top + 0.2, 0.0))
         return out + np.minimum(np.maximum(side, top) + 0.2, 0.0) - 0.2
 

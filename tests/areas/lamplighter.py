@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.areas.beekeeper import Figure, Vec
+from tests.areas.fields import Figure, Vec
 
 Array = NDArray[np.float64]
 

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.interpolate import PchipInterpolator
 
-from tests.areas.beekeeper import Figure
+from tests.areas.fields import Figure
 
 Array = NDArray[np.float64]
 Paint = NDArray[np.str_]

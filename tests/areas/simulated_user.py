@@ -15,8 +15,9 @@ from preview.areas.analysis.contacts import TOUCH, contacts_of
 from preview.areas.analysis.mirror import other_side
 from preview.areas.analysis.regions import depth_mm, proposed
 from preview.areas.analysis.surface import Surface, surface_of
-from preview.areas.marks.apply import Marked, MarkedFigure, Seed
+from preview.areas.marks.apply import Marked, MarkedFigure
 from preview.areas.marks.model import BELT, DISC, HEIGHTS, POINT, STROKE, Mark, Marks, Spot
+from preview.areas.marks.seeds import Seed
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
 from preview.shape.neighbours import joined

@@ -13,10 +13,11 @@ from preview.areas.load import load_sculpt
 from preview.areas.sculpt import Sculpt
 from preview.shape.rays import RayScene
 from preview.shipped import shipped
-from tests.areas.beekeeper import Figure, beekeeper
+from tests.areas.beekeeper import beekeeper
 from tests.areas.cook import cook
 from tests.areas.coxswain import coxswain
 from tests.areas.diver import diver
+from tests.areas.fields import Figure
 from tests.areas.lamplighter import lamplighter
 from tests.areas.signaller import signaller
 from tests.conftest import OUTSIDE_MESHES

@@ -17,23 +17,12 @@ from tests.areas.marked_bodies import (
     marks_of,
     names_of,
     point_mark,
-    snowman,
     touching_balls,
 )
 from tests.areas.small_meshes import ball, box, joined
 from tests.sculpts import sculpt_of
 
 TRUE_NAMES = np.array(["belly", "chest", "head"])
-
-
-@pytest.fixture(scope="module")
-def man() -> tuple[Sculpt, np.ndarray]:
-    return snowman()
-
-
-@pytest.fixture(scope="module")
-def figure(man: tuple[Sculpt, np.ndarray]) -> MarkedFigure:
-    return MarkedFigure(man[0], marks_of())
 
 
 def _share(sculpt: Sculpt, right: np.ndarray) -> float:

@@ -20,7 +20,6 @@ from tests.areas.marked_bodies import (
     marks_of,
     names_of,
     point_mark,
-    snowman,
     touching_balls,
 )
 from tests.areas.small_meshes import ball
@@ -28,16 +27,6 @@ from tests.sculpts import sculpt_of
 
 BELLY, CHEST, HEAD = (0.0, -8.0, 8.0), (0.0, -5.6, 19.0), (0.0, -3.6, 26.5)
 BACK = (0.0, 8.0, 8.0)
-
-
-@pytest.fixture(scope="module")
-def man() -> tuple[Sculpt, np.ndarray]:
-    return snowman()
-
-
-@pytest.fixture(scope="module")
-def figure(man: tuple[Sculpt, np.ndarray]) -> MarkedFigure:
-    return MarkedFigure(man[0], marks_of())
 
 
 def _line(area: str, *places: Point) -> Mark:

@@ -9,7 +9,7 @@ import pytest
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.regions import proposed
 from preview.areas.marks.model import Camera, Spot
-from preview.areas.marks.read import load_marks
+from preview.areas.marks.read import load_marks, read_marks
 from preview.areas.marks.write import fingerprint_of, new_marks_text, updated_text
 from preview.errors import MarksFault
 from tests.areas.marked_bodies import snowman
@@ -99,6 +99,34 @@ def test_all_slips_are_told_at_once(tmp_path: Path) -> None:
 )
 def test_one_slip_says_what_and_where(text: str, expected: str, tmp_path: Path) -> None:
     assert expected in _fault(text, tmp_path)
+
+
+def test_a_misspelt_view_is_told_once_and_a_strange_key_hides_no_pixel(tmp_path: Path) -> None:
+    path = tmp_path / "marks.toml"
+    path.write_text(
+        '[[mark]]\narea = "belt"\nvew = "front"\nat = [10, 20]\n'
+        '[[mark]]\narea = "boot"\nview = "front"\ncolour = "red"\nat = [10, 20]\n'
+        '[[mark]]\narea = "hat"\nview = ""\nat = [10, 20]\n',
+        encoding="utf-8",
+    )
+    assert [(f.where[-6:], f.what) for f in read_marks(path).faults] == [
+        ('"belt"', 'unknown key "vew"'),
+        ('"boot"', 'unknown key "colour"'),
+        (' "hat"', "view must be a name in quotes, got ''"),
+        ('"boot"', 'there is no view "front"'),
+    ]
+
+
+def test_what_places_rest_on_stops_the_reading_and_a_broken_view_does_not(tmp_path: Path) -> None:
+    path = tmp_path / "marks.toml"
+    pixel = '[[mark]]\narea = "belt"\nview = "front"\nat = [10, 20]\n'
+    path.write_text('[areas]\na = 1\n[metric]\nscale = "x"\n' + pixel, encoding="utf-8")
+    with pytest.raises(MarksFault, match="scale must be") as caught:
+        read_marks(path)
+    assert len(caught.value.faults) == 2
+    camera = '[views.front]\ntarget = [0, 0, 0]\nmm_per_pixel = "x"\nsize = [99, 99]\n'
+    path.write_text("[areas]\na = 1\n" + camera + pixel, encoding="utf-8")
+    assert [fault.what[:12] for fault in read_marks(path).faults] == ["mm_per_pixel"]
 
 
 def test_files_that_are_none(tmp_path: Path) -> None:

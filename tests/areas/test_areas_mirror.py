@@ -10,9 +10,10 @@ import pytest
 
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.regions import proposed
-from preview.areas.marks.apply import MarkedFigure, Seed, _undisputed
+from preview.areas.marks.apply import MarkedFigure
 from preview.areas.marks.model import DISC, Mark, Marks, Spot
 from preview.areas.marks.read import load_marks
+from preview.areas.marks.seeds import Seed, undisputed
 from preview.areas.marks.write import fingerprint_of, new_marks_text
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
@@ -157,7 +158,7 @@ def test_an_image_on_a_face_that_another_claims_is_left_out() -> None:
         return Seed(area, face, (0.0, 0.0, 0.0), area)
 
     images = [seed("one", 7), seed("two", 7), seed("two", 8), seed("two", 8), seed("one", 9)]
-    kept = _undisputed(images, [seed("three", 9), seed("one", 1)])
+    kept = undisputed(images, [seed("three", 9), seed("one", 1)])
     assert [(one.area, one.face) for one in kept] == [("two", 8), ("two", 8)]
 
 

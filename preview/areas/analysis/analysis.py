@@ -17,7 +17,6 @@ from preview.areas.analysis.contacts import (
     bridges_of,
     contacts_of,
     hosts_of,
-    points_on,
 )
 from preview.areas.analysis.flood import flooded
 from preview.areas.analysis.lines import Lines
@@ -29,6 +28,7 @@ from preview.areas.analysis.seams import smoothed
 from preview.areas.analysis.standin import HEAVY, LIGHT, is_coarse, thickened, thinned
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.analysis.tree import MergeTree, merge_tree
+from preview.areas.points import points_on
 from preview.progress import Progress, silent
 from preview.shape.neighbours import neighbours_of
 from preview.shape.threads import at_once

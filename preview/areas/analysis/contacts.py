@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.analysis.surface import Surface
-from preview.areas.facing import area_vectors, lengths
+from preview.areas.points import points_on
 from preview.shape.neighbours import joined
-from preview.shape.triangles import longest_edge
 
 Ints = NDArray[np.int32]
 Floats = NDArray[np.float64]
@@ -20,8 +18,6 @@ _SPACING = 0.4
 # Reference mm within which places count as one: layers of paint and prints hide a gap like that,
 # and points are sampled no closer. A choice of ours.
 TOUCH = 0.4
-_FINEST = 24
-_MOST_POINTS = 400_000
 
 
 @dataclass(frozen=True, eq=False)
@@ -175,26 +171,3 @@ def _near_other_shells(
         distance, _ = cKDTree(points[near]).query(points[rest], distance_upper_bound=reach)
         near[rest[np.isfinite(distance)]] = True
     return np.asarray(near, dtype=np.bool_)
-
-
-def points_on(vertices: NDArray[np.float32], faces: Ints, spacing: float) -> tuple[Floats, Ints]:
-    """Points on every face, no farther apart than `spacing` where that is affordable."""
-    mm2 = lengths(area_vectors(vertices, faces))
-    spacing = max(spacing, float(np.sqrt(mm2.sum() / _MOST_POINTS)))
-    rows = np.clip(np.ceil(longest_edge(vertices, faces) / spacing), 1, _FINEST).astype(np.int64)
-    found = list(_rows_of_points(vertices, faces, rows))
-    return np.concatenate([p for p, _ in found]), np.concatenate([f for _, f in found])
-
-
-def _rows_of_points(
-    vertices: NDArray[np.float32], faces: Ints, rows: NDArray[np.int64]
-) -> Iterator[tuple[Floats, Ints]]:
-    """For faces with the same number of rows, evenly spread inner points."""
-    for n in np.unique(rows).tolist():
-        which = np.flatnonzero(rows == n).astype(np.int32)
-        i, j = (k.ravel() for k in np.meshgrid(np.arange(n), np.arange(n)))
-        keep = i + j < n
-        weights = np.stack([i, j, n - 1 - i - j], axis=1)[keep] + 1 / 3
-        corners = vertices[faces[which]].astype(np.float64)
-        points = np.einsum("wc,fcx->fwx", weights / n, corners).reshape(-1, 3)
-        yield points, np.repeat(which, int(keep.sum()))

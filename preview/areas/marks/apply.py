@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,31 +15,17 @@ from preview.areas.analysis.regions import Proposal, is_part_of, proposed
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
 from preview.areas.marks.layers import coarse_in_words, layered
 from preview.areas.marks.model import BELT, POINT, SHELL, UNSURE, Mark, Marks, Settled, Spot
+from preview.areas.marks.seeds import Seed, seeds_of, settled_seeds, undisputed
 from preview.areas.marks.settled import digest_of
-from preview.areas.marks.shapes import Placed, Shapes, in_line
+from preview.areas.marks.shapes import Shapes, in_line
+from preview.areas.marks.spots import OFF_MIRRORED_MM, OFF_MM, placed, told_apart, with_image
 from preview.areas.sculpt import Sculpt
-from preview.errors import CannotDo, Fault, MarksFault, choices_fix
+from preview.errors import CannotDo, Fault, MarksFault
 from preview.progress import Progress, silent
 
 Ints = NDArray[np.int32]
 
 UNMARKED = "unmarked"
-OFF_MM = 0.6
-_OFF_MIRRORED_MM = 1.5
-
-
-@dataclass(frozen=True)
-class Seed:
-    """A place from which an area grows: its face on the surface, and what put it there.
-
-    between : nobody gave it; it lies on the line from one place of a mark to the next.
-    """
-
-    area: str
-    face: int
-    at: tuple[float, float, float]
-    where: str
-    between: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -138,8 +123,7 @@ class MarkedFigure:
                 "write such as  coat = [3, 7]  under [areas], or add a [[mark]]",
             )
         marks, regions = self._numbered(marks, faults)
-        seeds = self._seeds(marks, regions, faults)
-        _check_shared_faces(seeds, faults)
+        seeds = seeds_of(self.analysis, marks, regions, faults)
         whole = [mark for mark in marks.marks if mark.kind == SHELL]
         order = {name: k for k, name in enumerate(names)}
         shell_label = self._shell_labels(whole, order, seeds, faults)
@@ -180,107 +164,14 @@ class MarkedFigure:
         )
         return marks, self.regions(marks)
 
-    def _seeds(self, marks: Marks, regions: Mapping[str, Spot], faults: list[Fault]) -> list[Seed]:
-        """A seed for each number that is named and each point mark."""
-        # What gives way to a place that somebody named: images, and lines between places.
-        seeds, yielding = [], list[Seed]()
-        for area, numbers in marks.areas.items():
-            for number in numbers:
-                place = f'{marks.path.name}, areas."{area}", {number}'
-                spot = regions.get(number)
-                if spot is None:
-                    faults.append(_no_number(number, place, marks, regions))
-                    continue
-                found = self._placed(spot, place, OFF_MM, faults)
-                if found is not None:
-                    seed = Seed(area, found[0], spot.at or (0.0, 0.0, 0.0), place)
-                    seeds.append(seed)
-                    yielding += _there([self._image(seed, spot, marks)])
-        for mark in marks.marks:
-            if mark.kind != POINT:
-                continue
-            both = mark.mirror is None
-            for copy in _copies(mark, marks.mirror_x) if mark.mirror else [mark]:
-                off = OFF_MM if copy is mark else _OFF_MIRRORED_MM
-                own, images = list[Seed | None](), list[Seed | None]()
-                for spot, where in _told_apart(copy):
-                    found = self._placed(spot, where, off, faults)
-                    at = spot.at or (0.0, 0.0, 0.0)
-                    given = None if found is None else Seed(mark.area, found[0], at, mark.where)
-                    own.append(given)
-                    images.append(self._image(given, spot, marks) if given and both else None)
-                seeds += _there(own)
-                yielding += [*_there(images), *self._between(own), *self._between(images)]
-                if None in own:
-                    # Of the image of what does not lie on the figure nobody needs to hear.
-                    break
-        return [*seeds, *_undisputed(yielding, seeds)]
-
-    def _between(self, places: Sequence[Seed | None]) -> list[Seed]:
-        """Seeds all along the line through places, but at the places themselves."""
-        found = []
-        for one, other in pairwise(places):
-            if one is None or other is None:
-                continue
-            line = self.analysis.lines.between(one.face, other.face)
-            inner = zip(line.faces[1:-1].tolist(), line.at[1:-1].tolist(), strict=True)
-            for face, (x, y, z) in inner:
-                found.append(Seed(one.area, face, (x, y, z), one.where, between=True))
-        return found
-
-    def _image(self, seed: Seed, spot: Spot, marks: Marks) -> Seed | None:
-        """The seed on the other side, where there is surface of the shell that is alike there."""
-        if not marks.mirror:
-            return None
-        image = _mirrored(spot, marks.mirror_x)
-        found = self._placed(image, seed.where, _OFF_MIRRORED_MM, [])
-        shell = self.analysis.surface.shell
-        if found is None or shell[found[0]] != self.analysis.partner[shell[seed.face]]:
-            # A lock of hair on one side alone must not name the cheek on the other.
-            return None
-        return Seed(seed.area, found[0], image.at or (0.0, 0.0, 0.0), seed.where)
-
-    def _placed(
-        self, spot: Spot, where: str, off: float, faults: list[Fault]
-    ) -> tuple[int, Placed] | None:
-        """The face at a spot and the place on it; a fault when there is none near."""
-        if spot.at is None:
-            faults.append(Fault("a pixel has no place without the sheet's picture", where))
-            return None
-        at = np.array(spot.at)
-        normal = None if spot.normal is None else np.array(spot.normal)
-        hit = self.analysis.places.nearest(at, normal)
-        most = off / self.analysis.metric.scale
-        if hit.distance_mm > most:
-            faults.append(
-                Fault(
-                    f"this mark lies {hit.distance_mm:.2f} mm off the surface "
-                    f"(at most {most:.2f} mm)",
-                    where,
-                    f"the nearest place is {_shown(hit.at)}",
-                )
-            )
-            return None
-        return hit.face, Placed(hit.at, self.analysis.surface.normal[hit.face])
-
     def _settled(self, marks: Marks, seeds: list[Seed]) -> list[Seed]:
         """A seed for each settled place, as long as the marks are those that settled it."""
         if marks.settled is None or not self._is_settled(marks):
             return []
         if self._held is None or self._held[0] is not marks.settled:
             # An edit of shapes leaves them where they are; finding them takes longer than the edit.
-            self._held = marks.settled, self._seeds_at(marks.settled)
-        return _undisputed([s for s in self._held[1] if s.area in marks.names], seeds)
-
-    def _seeds_at(self, settled: Settled) -> list[Seed]:
-        """A seed for each settled place that lies on this figure."""
-        found = []
-        for area, spots in settled.areas.items():
-            for spot in spots:
-                on = self._placed(spot, "", OFF_MM, [])
-                if on is not None and spot.at is not None:
-                    found.append(Seed(area, on[0], spot.at, ""))
-        return found
+            self._held = marks.settled, settled_seeds(self.analysis, marks.settled)
+        return undisputed([s for s in self._held[1] if s.area in marks.names], seeds)
 
     def _is_settled(self, marks: Marks) -> bool:
         """Whether the file keeps what came of these very marks."""
@@ -363,22 +254,19 @@ class MarkedFigure:
             if mark.kind in (POINT, SHELL):
                 continue
             asked = mark.mirror or (mark.mirror is None and marks.mirror)
-            for copy in _copies(mark, marks.mirror_x) if asked else [mark]:
-                placed = []
+            for copy in with_image(mark, marks.mirror_x) if asked else [mark]:
                 # An image that nobody asked for by name may have no surface to lie on.
                 told = faults if copy is mark or mark.mirror else []
-                off = OFF_MM if copy is mark else _OFF_MIRRORED_MM
-                for spot, where in _told_apart(copy):
-                    found = self._placed(spot, where, off, told)
-                    if found is not None:
-                        placed.append(found[1])
-                if mark.kind == BELT and len(placed) == 3 and in_line(*(p.at for p in placed)):
+                off = OFF_MM if copy is mark else OFF_MIRRORED_MM
+                found = [placed(self.analysis, *one, off, told) for one in told_apart(copy)]
+                lying = [one for one in found if one is not None]
+                if mark.kind == BELT and len(lying) == 3 and in_line(*(p.at for p in lying)):
                     told.append(_no_plane(mark))
                     break
-                if mark.kind == UNSURE or len(placed) < len(copy.spots):
+                if mark.kind == UNSURE or len(lying) < len(copy.spots):
                     # Of the image of what does not lie on the figure nobody needs to hear.
                     break
-                covers.append((mark, self.shapes.covered(copy, placed)))
+                covers.append((mark, self.shapes.covered(copy, lying)))
         return covers
 
     def _notes(self, marks: Marks, regions: Mapping[str, Spot], seeds: list[Seed]) -> list[str]:
@@ -428,58 +316,6 @@ def _count(marks: Marks) -> int:
     return max(1, marks.count or len([name for name in marks.regions if name.isdigit()]))
 
 
-def _told_apart(mark: Mark) -> list[tuple[Spot, str]]:
-    """The places of a mark, and where each stands for messages."""
-    if len(mark.spots) == 1:
-        return [(mark.spots[0], mark.where)]
-    return [(spot, f"{mark.where}, place {k}") for k, spot in enumerate(mark.spots, start=1)]
-
-
-def _copies(mark: Mark, mirror_x: float) -> list[Mark]:
-    """The mark and its mirror image."""
-    if not mark.spots:
-        return [mark]
-    return [mark, replace(mark, spots=tuple(_mirrored(spot, mirror_x) for spot in mark.spots))]
-
-
-def _mirrored(spot: Spot, mirror_x: float) -> Spot:
-    """The place on the other side of the plane of symmetry."""
-    if spot.at is None:
-        return spot
-    x, y, z = spot.at
-    normal = None if spot.normal is None else (-spot.normal[0], spot.normal[1], spot.normal[2])
-    return Spot((2 * mirror_x - x, y, z), normal)
-
-
-def _there(seeds: Sequence[Seed | None]) -> list[Seed]:
-    """Those that have a face."""
-    return [seed for seed in seeds if seed is not None]
-
-
-def _undisputed(images: list[Seed], seeds: list[Seed]) -> list[Seed]:
-    """Of seeds that give way to marks those on whose face none lies, nor one of another area."""
-    marked = {seed.face for seed in seeds}
-    areas: dict[int, set[str]] = {}
-    for image in images:
-        areas.setdefault(image.face, set()).add(image.area)
-    return [i for i in images if i.face not in marked and len(areas[i.face]) == 1]
-
-
-def _check_shared_faces(seeds: list[Seed], faults: list[Fault]) -> None:
-    """Fault seeds of different areas on one face."""
-    first: dict[int, Seed] = {}
-    for seed in seeds:
-        other = first.setdefault(seed.face, seed)
-        if other.area != seed.area:
-            faults.append(
-                Fault(
-                    f'"{seed.area}" and "{other.area}" are marked on one face',
-                    f"{seed.where}; {other.where}",
-                    "move one of the marks, or leave it out",
-                )
-            )
-
-
 def _no_plane(mark: Mark) -> Fault:
     """Three places of a belt that lie in one line."""
     return Fault(
@@ -489,19 +325,6 @@ def _no_plane(mark: Mark) -> Fault:
     )
 
 
-def _no_number(number: str, place: str, marks: Marks, regions: Mapping[str, Spot]) -> Fault:
-    """A number that the proposal lacks."""
-    if number in marks.split:
-        parts = ", ".join(n for n in regions if is_part_of(n, number))
-        return Fault(f"region {number} is split", place, f"name its parts: {parts}")
-    return Fault(f"the proposal has no region {number}", place, choices_fix(number, regions))
-
-
 def _twice(what: str, area: str, mark: Mark) -> Fault:
     """Something that two areas claim."""
     return Fault(f'{what} is given to "{area}" and "{mark.area}"', mark.where, "leave one out")
-
-
-def _shown(at: NDArray[np.float64]) -> str:
-    """A place as a marks file has it."""
-    return "[" + ", ".join(f"{v:.2f}" for v in at) + "]"

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.analysis.contacts import points_on
 from preview.areas.facing import area_vectors, lengths
 from preview.areas.marks.model import Fingerprint
+from preview.areas.points import points_on
 from preview.errors import MarksFault
 from preview.shape.nearest import nearest_on_triangles
 from preview.shape.triangles import middles
@@ -20,10 +20,8 @@ WORST_MM = 0.3
 _SHARE = 95.0
 _AS_IS_MM = 0.02
 _NEAR = 24
-# Small triangles beside a large one are many and near; where nothing moved that must not tell.
-_NEAR_AS_IS = 512
 # Points on the mesh by which triangles are found, besides one on each.
-_TRIED = 40_000
+_KNOWN_POINTS = 40_000
 _YAWS = 72
 _BEST = 10
 _ROUNDS = 30
@@ -109,7 +107,7 @@ def fitted(
     mesh = _Mesh(vertices, faces)
     points = np.array([at for at, _ in figure.shape])
     normals = np.array([normal for _, normal in figure.shape])
-    as_is = mesh.scored(Fit(1.0, np.eye(3), np.zeros(3), np.inf), points, normals, _NEAR_AS_IS)
+    as_is = mesh.scored(Fit(1.0, np.eye(3), np.zeros(3), np.inf), points, normals)
     if as_is.residual_mm <= _AS_IS_MM:
         return as_is
     best = mesh.improved(as_is, points, normals, False)
@@ -188,15 +186,14 @@ class _Mesh:
         self._corners = vertices[faces]
         self._normal = vector / np.maximum(size, 1e-30)[:, None]
         centre = middles(vertices, faces).astype(np.float64)
-        spacing = float(np.sqrt(self.mm2 / _TRIED))
-        tried, self._face = points_on(vertices, faces, spacing)
-        self._tree = cKDTree(tried)
+        known, self._face = points_on(vertices, faces, float(np.sqrt(self.mm2 / _KNOWN_POINTS)))
+        self._tree = cKDTree(known)
         self.middle = size @ centre / max(self.mm2, 1e-30)
         self.points = spread_points(vertices, faces, _POINTS)[0]
 
-    def scored(self, fit: Fit, points: Floats, normals: Floats, near: int = _NEAR) -> Fit:
-        """The fit with its residual; so many points of the mesh are near enough to be tried."""
-        _, away = self._feet(fit, points, normals, near)
+    def scored(self, fit: Fit, points: Floats, normals: Floats) -> Fit:
+        """The fit with its residual."""
+        _, away = self._feet(fit, points, normals)
         return Fit(fit.scale, fit.turn, fit.shift, float(np.percentile(away, _SHARE)) / fit.scale)
 
     def rough(self, fit: Fit, points: Floats, normals: Floats) -> float:
@@ -230,12 +227,10 @@ class _Mesh:
                     return snapped if good else loose
         return self.scored(fit, points, normals)
 
-    def _feet(
-        self, fit: Fit, points: Floats, normals: Floats, near: int = _NEAR
-    ) -> tuple[Floats, Floats]:
+    def _feet(self, fit: Fit, points: Floats, normals: Floats) -> tuple[Floats, Floats]:
         """For each place the nearest point of the surface that faces its way, and how far."""
         there, facing = fit.there(points), normals @ fit.turn.T
-        count = min(near, len(self._face))
+        count = min(_NEAR, len(self._face))
         _, found = self._tree.query(there, k=count)
         tried = self._face[found].reshape(len(points), count)
         flat = tried.ravel()

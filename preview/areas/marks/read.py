@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -77,6 +77,8 @@ def read_marks(path: str | Path) -> Marks:
     regions, count = _regions(place.at("regions"), top.get("regions", {}), unread)
     split = _split(place.at("split"), top.get("split", {}), unread)
     areas = _areas(place.at("areas"), top.get("areas", {}))
+    unread_views = set[str]()
+    views = _views(place.at("views"), top.get("views", {}), unread_views)
     marks = Marks(
         path=file,
         figure=_figure(place.at("figure"), top["figure"]) if "figure" in top else None,
@@ -93,15 +95,14 @@ def read_marks(path: str | Path) -> Marks:
             read_mark(place, number, entry)
             for number, entry in enumerate(_entries(place, top.get("mark", [])), start=1)
         ),
-        views=_views(place.at("views"), top.get("views", {})),
+        views=views,
         mirror=_mirror(place, top),
         mirror_x=number_in(place, top, "mirror_x", -1000.0, 1000.0, 0.0),
         settled=_settled(place.at("settled"), top["settled"]) if "settled" in top else None,
     )
     _check_names(place, marks.names)
-    _check_views(place, marks, table_of(Place(""), top.get("views", {})))
-    lost = [key for key in ("figure", "metric") if key in top and getattr(marks, key) is None]
-    if lost:
+    _check_views(place, marks, unread_views)
+    if ("figure" in top and not marks.figure) or ("metric" in top and not marks.metric):
         raise MarksFault.of(place.faults)
     return replace(marks, faults=tuple(place.faults))
 
@@ -278,8 +279,8 @@ def _metric(place: Place, value: object) -> Metric | None:
     return found if len(place.faults) == before else None
 
 
-def _views(place: Place, value: object) -> dict[str, Camera]:
-    """Name -> camera."""
+def _views(place: Place, value: object, unread: set[str]) -> dict[str, Camera]:
+    """Name -> camera; views with a fault are added to the unread ones."""
     views = {}
     for name, entry in table_of(place, value).items():
         at, before = place.at(name), len(place.faults)
@@ -299,6 +300,8 @@ def _views(place: Place, value: object) -> dict[str, Camera]:
         )
         if len(place.faults) == before:
             views[name] = camera
+        else:
+            unread.add(name)
     return views
 
 
@@ -316,18 +319,13 @@ def _check_names(place: Place, names: tuple[str, ...]) -> None:
             )
 
 
-def _check_views(place: Place, marks: Marks, told: Collection[str]) -> None:
-    """Fault pixels of views that the file does not hold, or outside of them.
-
-    told : views that the file holds, be they readable or not.
-    """
+def _check_views(place: Place, marks: Marks, unread: set[str]) -> None:
+    """Fault pixels of views that the file does not hold, or outside of those that were read."""
     for mark in marks.marks:
         for spot in mark.spots:
-            if spot.pixel is None:
+            if spot.pixel is None or spot.view in unread:
                 continue
             camera = marks.views.get(spot.view)
-            if camera is None and spot.view in told:
-                continue
             if camera is None:
                 valid = ", ".join(marks.views) or "none"
                 place.faults.append(

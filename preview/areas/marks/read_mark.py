@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from preview.areas.marks.model import (
@@ -49,10 +49,8 @@ def _read(top: Place, number: int, entry: Mapping[str, object]) -> Mark:
     if len(shapes) > 1:
         place.fault(f"a mark has one shape, got {' and '.join(shapes)}", "make two marks of it")
     kind = shapes[0] if shapes else POINT
-    faults = len(place.faults)
-    spots = _spots(place, entry, kind)
-    if len(place.faults) == faults:
-        _check_number_of_spots(place, kind, len(spots))
+    rows = _rows(entry["at"]) if "at" in entry else []
+    _check_number_of_spots(place, kind, len(rows))
     low, high = _heights(place, entry) if kind == HEIGHTS else (0.0, 0.0)
     wide = kind in (DISC, STROKE, BELT)
     up = kind == LOOKS_UP
@@ -60,7 +58,7 @@ def _read(top: Place, number: int, entry: Mapping[str, object]) -> Mark:
         area=name or "?",
         kind=kind,
         where=place.where,
-        spots=spots,
+        spots=_spots(place, entry, rows),
         size=number_in(place, entry, kind, 0.01, _WIDEST, 1.0) if wide else 0.0,
         low=low,
         high=high,
@@ -71,19 +69,16 @@ def _read(top: Place, number: int, entry: Mapping[str, object]) -> Mark:
     )
 
 
-def _spots(place: Place, entry: Mapping[str, object], kind: str) -> tuple[Spot, ...]:
+def _spots(place: Place, entry: Mapping[str, object], rows: Sequence[object]) -> tuple[Spot, ...]:
     """The places of a mark: points in mm, or pixels of a view."""
-    if "at" not in entry:
-        return ()
     view = entry.get("view", "")
     if not isinstance(view, str) or ("view" in entry and not view):
         place.fault(f"view must be a name in quotes, got {shown(view)}")
         return ()
-    rows = _rows(entry["at"])
-    if not set(entry) <= set(_KEYS):
-        # Of a misspelt view nobody knows what its places are.
-        rows = [row for row in rows if isinstance(row, list) and len(row) == 3]
     wanted = 2 if "view" in entry else 3
+    if wanted == 3 and not set(entry) <= set(_KEYS) and any(_is_pixel(row) for row in rows):
+        # The unknown key was told, and is a misspelt view.
+        return ()
     normals = _rows(entry["normal"]) if "normal" in entry else []
     if normals and len(normals) != len(rows):
         place.fault(
@@ -109,6 +104,11 @@ def _spots(place: Place, entry: Mapping[str, object], kind: str) -> tuple[Spot, 
             )
         )
     return tuple(spots)
+
+
+def _is_pixel(value: object) -> bool:
+    """Whether a place has two numbers."""
+    return isinstance(value, list) and len(value) == 2
 
 
 def _rows(value: object) -> list[object]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -12,6 +11,7 @@ from numpy.typing import NDArray
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.facing import area_vectors, lengths
 from preview.areas.marks.model import BELT, DISC, HEIGHTS, STROKE, Mark
+from preview.areas.marks.spots import Placed
 from preview.shape.neighbours import joined, neighbours_of
 from preview.shape.triangles import middles
 
@@ -30,14 +30,6 @@ def in_line(first: Floats, second: Floats, third: Floats) -> bool:
     legs = second - first, third - first, third - second
     longest = max(float(leg @ leg) for leg in legs)
     return float(np.linalg.norm(np.cross(legs[0], legs[1]))) <= _IN_LINE * longest
-
-
-@dataclass(frozen=True)
-class Placed:
-    """A place on the figure: mm, and outward normal."""
-
-    at: Floats
-    normal: Floats
 
 
 class Shapes:
@@ -146,7 +138,7 @@ class Shapes:
         for share in np.linspace(0.0, 1.0, steps):
             normal = (1 - share) * start.normal + share * end.normal
             hit = self._analysis.places.nearest((1 - share) * start.at + share * end.at, normal)
-            placed = Placed(hit.at, self._analysis.surface.normal[hit.face])
+            placed = Placed(hit.face, hit.at, self._analysis.surface.normal[hit.face])
             found.append(self._near(placed, width / 2))
         return np.unique(np.concatenate(found))
 
