@@ -208,13 +208,19 @@ def path_to_start(mesh: Path, out: Path | None, overwrite: bool = False) -> Path
 
 
 def publish_start(
-    path: Path, sculpt: Sculpt, meshes: Sequence[Path], rack: str, racks: Sequence[Path]
+    path: Path,
+    sculpt: Sculpt,
+    meshes: Sequence[Path],
+    rack: str,
+    racks: Sequence[Path],
+    marks: Path | None = None,
 ) -> None:
     """Write a scheme to begin from.
 
     Parameters
     ----------
     path : as `path_to_start` gives it.
+    marks : the marks file that gave the sculpt its areas; the scheme names it.
 
     Raises
     ------
@@ -230,6 +236,7 @@ def publish_start(
         title=meshes[0].stem.replace("_", " ").replace("-", " ").capitalize(),
         meshes=[seen_from(folder, mesh) for mesh in meshes],
         turn_deg=sculpt.placement.turn_deg,
+        marks=seen_from(folder, marks) if marks else "",
     )
     try:
         folder.mkdir(parents=True, exist_ok=True)

@@ -6,6 +6,7 @@ from typing import Annotated
 import typer
 
 from preview.cli import options as o
+from preview.files import typed
 from preview.settings import RENDERER
 
 MARKS_SUFFIX = ".toml"
@@ -54,4 +55,6 @@ def areas(
     told = [path for path in files if path.suffix.lower() == MARKS_SUFFIX]
     mesh = [path for path in files if path.suffix.lower() != MARKS_SUFFIX]
     asked = AreasRequest.of(locals(), request=Request.of(locals()), marks=told)
-    tell_areas(asked.done(), out, as_json, quiet)
+    words = " --marks ".join(" ".join(map(typed, paths)) for paths in (mesh, told))
+    begin = f"fourpot start {words} --rack RACK" if told else ""
+    tell_areas(asked.done(), out, as_json, quiet, next_command=begin)

@@ -18,6 +18,7 @@ def start(
     rack: Annotated[
         str | None, typer.Option("--rack", help="a rack's name or file; needed", metavar="RACK")
     ] = None,
+    marks: o.MarksFile = None,
     out: o.Out = None,
     racks: o.Racks = None,
     unit: o.Unit = None,
@@ -42,10 +43,11 @@ def start(
     request = Request.of(locals())
     path = path_to_start(mesh[0], out, overwrite)
     loaded = load_rack(rack, folders=folders)
-    publish_start(path, request.sculpt(), mesh, rack, folders)
+    publish_start(path, request.sculpt(), mesh, rack, folders, marks)
     advice = [found.sentence for found in advise(request.scheme(path)) if not found.fine]
-    meshes = " ".join(f"--mesh {typed(file)}" for file in mesh)
-    tell_start(path, advice, f"fourpot choose {rack_as_typed(loaded)} {meshes}", as_json, quiet)
+    figure = " ".join(f"--mesh {typed(file)}" for file in mesh)
+    figure += f" --marks {typed(marks)}" if marks else ""
+    tell_start(path, advice, f"fourpot choose {rack_as_typed(loaded)} {figure}", as_json, quiet)
 
 
 def _no_rack(folders: Sequence[Path]) -> UsageError:

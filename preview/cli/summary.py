@@ -56,8 +56,15 @@ def tell_comparison(report: Mapping[str, Any], out: Path, as_json: bool, quiet: 
             tell(f"turntable  {out / name}")
 
 
-def tell_areas(report: Mapping[str, Any], out: Path | None, as_json: bool, quiet: bool) -> None:
-    """The areas or regions as a table, and what to look at; the table alone when quiet."""
+def tell_areas(
+    report: Mapping[str, Any], out: Path | None, as_json: bool, quiet: bool, next_command: str = ""
+) -> None:
+    """The areas or regions as a table, and what to look at; the table alone when quiet.
+
+    Parameters
+    ----------
+    next_command : what to run once the areas are right; "" tells none.
+    """
     if as_json:
         tell_json(report)
         return
@@ -69,6 +76,8 @@ def tell_areas(report: Mapping[str, Any], out: Path | None, as_json: bool, quiet
         _tell_area_table(report["areas"])
     if not quiet:
         _tell_what_to_look_at(report, out)
+        if next_command:
+            say(f"next: when the areas are right  {next_command}")
 
 
 def _tell_figure(report: Mapping[str, Any]) -> None:

@@ -52,10 +52,10 @@ def figure_named(name: str) -> Sculpt | None:
     if not path.exists():
         return None
     figure = load_sculpt(path)
-    return welded_solid(figure) if name.endswith("-solid") else figure
+    return closed_around(figure) if name.endswith("-solid") else figure
 
 
-def welded_solid(figure: Sculpt, cell: float = 0.16) -> Sculpt:
+def closed_around(figure: Sculpt, cell: float = 0.16) -> Sculpt:
     """A figure of many shells as the one closed surface around them, with its true areas.
 
     Cubes of a size in mm are inside where most of three rays say so that count walls; a face takes

@@ -85,6 +85,7 @@ def test_all_slips_are_told_at_once(tmp_path: Path) -> None:
     ("text", "expected"),
     [
         ("[areas]\ncoat = [1]\ncoat = [2]\n", "not valid TOML"),
+        ("[areas]\ncoat = [1, 12a]\n", 'coat = [3, 7, "12a"]'),
         ("title = 'Boat'\n", "this is no marks file"),
         ("[[mark]]\narea = 'a'\nat = [1, 2, nan]\n", "list of 3 numbers"),
         ("[[mark]]\narea = 'a'\nat = [1, 2, 3]\nnormal = [0, 0, 0]\n", "points nowhere"),

@@ -40,6 +40,14 @@ def test_the_first_of_twelve_regions_splits(proposed: tuple[MarkedFigure, Marks]
         figure.apply(replace(named, areas={"coat": ("1",)}))
 
 
+def test_a_part_of_what_is_not_split_says_how_to_split_it(
+    proposed: tuple[MarkedFigure, Marks],
+) -> None:
+    figure, marks = proposed
+    with pytest.raises(MarksFault, match=r"split 2 first: split\.2 = 4$"):
+        figure.apply(replace(marks, areas={"coat": ("2b",)}))
+
+
 def test_an_unknown_split_is_told_once_with_all_its_parts(
     proposed: tuple[MarkedFigure, Marks],
 ) -> None:

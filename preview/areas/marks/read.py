@@ -126,7 +126,7 @@ def _parsed(file: Path) -> dict[str, object]:
         return tomllib.loads(text)
     except (ValueError, RecursionError) as error:
         said = "nested too deeply" if isinstance(error, RecursionError) else str(error)
-        fix = "write areas as  coat = [3, 7]  and each name once"
+        fix = 'write areas as  coat = [3, 7, "12a"]  with parts in quotes, each name once'
         raise MarksFault(f"the marks file is not valid TOML: {said}", str(file), fix) from error
 
 

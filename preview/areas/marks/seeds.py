@@ -189,4 +189,6 @@ def _no_number(number: str, place: str, marks: Marks, regions: Mapping[str, Spot
     if number in marks.split:
         parts = ", ".join(n for n in regions if is_part_of(n, number))
         return Fault(f"region {number} is split", place, f"name its parts: {parts}")
-    return Fault(f"the proposal has no region {number}", place, choices_fix(number, regions))
+    whole = next((name for name in regions if is_part_of(number, name)), None)
+    fix = f"split {whole} first: split.{whole} = 4" if whole else choices_fix(number, regions)
+    return Fault(f"the proposal has no region {number}", place, fix)
