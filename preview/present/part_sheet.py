@@ -127,7 +127,8 @@ def part_sheet(
         pictures[views[number].name] = Image.fromarray(picture)
         _draw_panel(sheet, views[number].name, picture, at)
         _draw_dots(sheet, one, dots, at)
-        for label in labels[number]:
+        # Lines first: none may strike a name through.
+        for label in sorted(labels[number], key=lambda label: label.side == 0):
             _draw_label(sheet, label, tints, at, gutter)
     _draw_list(sheet, rows, tints, _corner(-(-len(views) // _ACROSS) * _ACROSS, gutter)[1])
     visible = {part for each in spots for part in each}

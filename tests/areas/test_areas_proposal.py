@@ -98,12 +98,6 @@ def test_moving_turning_and_scaling_change_costs_by_rounding_only() -> None:
     np.testing.assert_allclose(moved.cost, one.cost, rtol=2e-3)
 
 
-def test_normals_are_spread_half_as_far_on_a_figure_of_few_faces() -> None:
-    coarse = Analysis(*box((0, 0, 0), (10, 12, 14))).metric
-    fine = Analysis(*ball((0, 0, 0), 9.0, 140)).metric
-    assert coarse.smooth == pytest.approx(0.5 * fine.smooth)
-
-
 def test_edges_of_a_box_are_convex() -> None:
     surface = surface_of(*box((0, 0, 0), (10, 12, 14)), Metric(1.0))
     assert (surface.bend <= 1e-9).all()

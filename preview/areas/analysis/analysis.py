@@ -25,7 +25,7 @@ from preview.areas.analysis.mirror import on_both_sides, other_side, partners, s
 from preview.areas.analysis.patches import patches_of
 from preview.areas.analysis.places import Places
 from preview.areas.analysis.seams import smoothed
-from preview.areas.analysis.standin import HEAVY, LIGHT, is_coarse, thickened, thinned
+from preview.areas.analysis.standin import HEAVY, LIGHT, thickened, thinned
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.analysis.tree import MergeTree, merge_tree
 from preview.areas.points import points_on
@@ -70,7 +70,7 @@ class Analysis:
         mirror_x: float | None = None,
         progress: Progress = silent,
     ) -> None:
-        self.metric = metric or Metric.of(vertices, coarse=is_coarse(faces))
+        self.metric = metric or Metric.of(vertices)
         self._mirror_x = mirror_x
         self._progress = progress
         progress("look for creases", 0, _STEPS)

@@ -14,7 +14,6 @@ _MOST = 1e6
 _LEAST = 1e-7
 _NARROWEST = 1e-6
 _SPREAD = 2.0
-_SMOOTH_COARSE = 0.1
 
 
 @dataclass(frozen=True)
@@ -38,18 +37,15 @@ class Metric:
     convex: float = 0.05
 
     @classmethod
-    def of(cls, vertices: NDArray[np.floating], coarse: bool = False) -> Metric:
+    def of(cls, vertices: NDArray[np.floating]) -> Metric:
         """The metric for a figure.
 
         Parameters
         ----------
         vertices : (vertices, 3) float, mm.
-        coarse : it has few faces, drawn edge by edge: its creases are no noise, and its trims are
-            narrow beside them, so normals are spread half as far.
         """
         diagonal = float(np.linalg.norm(np.ptp(vertices.astype(np.float64), axis=0)))
-        scale = REFERENCE_MM / max(diagonal, 1e-9)
-        return cls(scale, smooth=_SMOOTH_COARSE) if coarse else cls(scale)
+        return cls(REFERENCE_MM / max(diagonal, 1e-9))
 
     def width(self, step: Floats) -> Floats:
         """Over which length each step turns, in reference mm.

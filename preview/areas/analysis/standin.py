@@ -83,18 +83,13 @@ def parted(vertices: Floats, faces: Ints) -> tuple[Floats, Ints]:
     return np.concatenate((vertices, middle)), triples
 
 
-def is_coarse(faces: Ints) -> bool:
-    """Whether a mesh has so few faces that they are parted for the analysis."""
-    return 4 * len(faces) <= LIGHT
-
-
 def thickened(vertices: Floats, faces: Ints) -> tuple[Floats, Ints, Ints]:
     """A coarse mesh with its faces parted, and for each of its own faces the one in its middle.
 
     Marks can lie within large faces then, and ways over them are not bent by their corners.
     """
     middle = np.arange(len(faces), dtype=np.int32)
-    while is_coarse(faces):
+    while 4 * len(faces) <= LIGHT:
         middle = middle + np.int32(3 * len(faces))
         vertices, faces = parted(vertices, faces)
     return vertices, faces, middle
