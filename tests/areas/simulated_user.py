@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
+from PIL import Image, ImageDraw
 
 from preview.areas.analysis.agreement import share_right
 from preview.areas.analysis.analysis import Analysis
@@ -16,7 +17,17 @@ from preview.areas.analysis.mirror import other_side
 from preview.areas.analysis.regions import depth_mm, proposed
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.marks.apply import Marked, MarkedFigure
-from preview.areas.marks.model import BELT, DISC, HEIGHTS, POINT, STROKE, Mark, Marks, Spot
+from preview.areas.marks.model import (
+    BELT,
+    DISC,
+    HEIGHTS,
+    OUTLINE,
+    POINT,
+    STROKE,
+    Mark,
+    Marks,
+    Spot,
+)
 from preview.areas.marks.seeds import Seed
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
@@ -26,6 +37,8 @@ GOALS = (0.90, 0.95, 0.97)
 # In widths of the piece, each about a quarter larger than the last.
 _SIZES = (0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5)
 _BELTS = (0.25, 0.5, 0.75, 0.95)
+_CORNERS = (5, 8)
+_PIXELS = 96
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,54 +103,118 @@ def paint_by_marks(
     count : how many regions the proposal has; 0 for marks alone.
     most : actions after which the painter gives up.
     mirror : whether numbers and marks count on both sides; None leaves it as a proposal would.
-    shapes : the painter types the number in the middle of the largest error wherever that may be
-        typed, whatever it does to the rest, and else takes what makes most right of what a marks
-        file offers: a growing mark, a disc, a stroke along the piece and belts around it in the
-        width that fits best, its band of heights or the lower or upper half of that. Without a
-        mirrored figure all but the bands also with their mirror image, as one mark.
+    shapes : the painter takes what makes most right of what a marks file offers: a number, a
+        growing mark, a disc, a stroke along the piece and belts around it in the width that fits
+        best, an outline of a few corners, its band of heights or the lower or upper half of that.
+        Without a mirrored figure all but the bands also with their mirror image, as one mark.
+        Where a number would make less right, the painter thinks one action further: a number may
+        first take what the next one gives back.
     """
-    found = Analysis(sculpt.vertices, sculpt.faces).with_both_sides(0.0, mirror)
-    marks = Marks(path=Path("simulated.toml"), count=count, mirror=found.both_sides)
-    figure = MarkedFigure(sculpt, marks)
-    own = surface_of(sculpt.vertices, sculpt.faces, figure.analysis.metric)
-    beside, across = _beside(own), _across(own, figure.analysis)
-    size = np.where(sculpt.exposed, sculpt.mm2, 0.0).astype(np.float64)
-    proposal = proposed(figure.analysis, max(count, 1), exposed=sculpt.exposed)
-    regions, of_face = proposal.regions if count else (), proposal.of_face
-    marks = replace(marks, regions={r.name: Spot(r.at, r.normal) for r in regions})
-    majority = _majority(of_face[figure.analysis.standing_in], truth, size, len(regions))
-    got, shares = np.full(len(truth), -1), [0.0]
-    marked: Marked | None = None
+    painter = _Painter(sculpt, truth, names, count, shapes, mirror)
+    state = painter.begin()
+    shares = [0.0]
     while len(shares) <= most and shares[-1] < goal:
-        wrong = _worst(own, beside, across, got, truth, size)
-        name, standing = names[truth[wrong.face]], int(figure.analysis.standing_in[wrong.face])
-        region = int(of_face[standing])
-        free = bool(count) and not _named(marks, regions[region].name)
-        free = free and all(seed.face != regions[region].face for seed in _seeds(marked))
-        choices: list[Marks] = []
-        if free and majority[region] == truth[wrong.face]:
-            numbers = (*marks.areas.get(name, ()), regions[region].name)
-            choices.append(replace(marks, areas={**marks.areas, name: numbers}))
-        if not (shapes and choices):
-            cleared = _without_what_is_there(marks, marked, standing)
-            point = _mark(figure, wrong.face, name)
-            drawn = [point, _line(figure, own, wrong, point)]
-            if shapes and wrong.wide_mm > 0:
-                drawn += _ways(figure, own, wrong, point)
-            choices += [replace(cleared, marks=(*cleared.marks, mark)) for mark in drawn]
-        tried = []
-        for choice in choices:
+        state = painter.best(state)
+        shares.append(state.share)
+    return Session(tuple(shares), state.marks)
+
+
+@dataclass(frozen=True, eq=False)
+class _State:
+    """How far the painter is.
+
+    share : of the visible surface that is right.
+    marks, marked : what was typed and marked, and what came of it; None before the first action.
+    got : (faces,) int, the label of each face; -1 for none.
+    """
+
+    share: float
+    marks: Marks
+    marked: Marked | None
+    got: NDArray[np.int_]
+
+
+class _Painter:
+    """What `paint_by_marks` looks at, prepared once."""
+
+    def __init__(
+        self,
+        sculpt: Sculpt,
+        truth: NDArray[np.int32],
+        names: Sequence[str],
+        count: int,
+        shapes: bool,
+        mirror: bool | None,
+    ) -> None:
+        found = Analysis(sculpt.vertices, sculpt.faces).with_both_sides(0.0, mirror)
+        marks = Marks(path=Path("simulated.toml"), count=count, mirror=found.both_sides)
+        self._figure = MarkedFigure(sculpt, marks)
+        analysis = self._figure.analysis
+        self._own = surface_of(sculpt.vertices, sculpt.faces, analysis.metric)
+        self._beside, self._across = _beside(self._own), _across(self._own, analysis)
+        self._truth, self._names, self._shapes = truth, names, shapes
+        self._size = np.where(sculpt.exposed, sculpt.mm2, 0.0).astype(np.float64)
+        proposal = proposed(analysis, max(count, 1), exposed=sculpt.exposed)
+        self._regions, self._of_face = proposal.regions if count else (), proposal.of_face
+        self._marks = replace(marks, regions={r.name: Spot(r.at, r.normal) for r in self._regions})
+        of_own = proposal.of_face[analysis.standing_in]
+        self._majority = _majority(of_own, truth, self._size, len(self._regions))
+
+    def begin(self) -> _State:
+        """Nothing typed or marked."""
+        return _State(0.0, self._marks, None, np.full(len(self._truth), -1))
+
+    def best(self, state: _State) -> _State:
+        """What comes of the best action."""
+        number, marks = self._tried(state)
+        found = max([*number, *marks], key=_share)
+        if not (self._shapes and number) or found is number[0]:
+            return found
+        further = [max([*a, *b], key=_share).share for a, b in map(self._tried, (number[0], found))]
+        return number[0] if further[0] >= further[1] else found
+
+    def _tried(self, state: _State) -> tuple[list[_State], list[_State]]:
+        """What comes of the number in the middle of the largest error, and of marks there."""
+        figure, own, marks = self._figure, self._own, state.marks
+        wrong = _worst(own, self._beside, self._across, state.got, self._truth, self._size)
+        name = self._names[self._truth[wrong.face]]
+        standing = int(figure.analysis.standing_in[wrong.face])
+        region = int(self._of_face[standing])
+        numbered: list[Marks] = []
+        if self._is_free(state, region) and self._majority[region] == self._truth[wrong.face]:
+            numbers = (*marks.areas.get(name, ()), self._regions[region].name)
+            numbered.append(replace(marks, areas={**marks.areas, name: numbers}))
+        cleared = _without_what_is_there(marks, state.marked, standing)
+        point = _mark(figure, wrong.face, name)
+        drawn = [point, _line(figure, own, wrong, point)]
+        if self._shapes and wrong.wide_mm > 0:
+            drawn += _ways(figure, own, wrong, point)
+        marked = [replace(cleared, marks=(*cleared.marks, mark)) for mark in drawn]
+        return self._after(state, numbered), self._after(state, marked)
+
+    def _is_free(self, state: _State, region: int) -> bool:
+        """Whether a region's number can be typed."""
+        if not self._regions or _named(state.marks, self._regions[region].name):
+            return False
+        return all(seed.face != self._regions[region].face for seed in _seeds(state.marked))
+
+    def _after(self, state: _State, choices: list[Marks]) -> list[_State]:
+        """What comes of each choice that is no slip."""
+        states, index = [], {name: k for k, name in enumerate(self._names)}
+        for marks in choices:
             try:
-                after = figure.apply(choice, marked)
+                marked = self._figure.apply(marks, state.marked)
             except MarksFault:
                 continue
-            got = np.array([names.index(n) if n in names else -1 for n in after.sculpt.area_names])[
-                after.sculpt.area
-            ]
-            tried.append((share_right(got, truth, size), choice, after, got))
-        share, marks, marked, got = max(tried, key=lambda one: one[0])
-        shares.append(share)
-    return Session(tuple(shares), marks)
+            label = np.array([index.get(name, -1) for name in marked.sculpt.area_names])
+            got = label[marked.sculpt.area]
+            states.append(_State(share_right(got, self._truth, self._size), marks, marked, got))
+        return states
+
+
+def _share(state: _State) -> float:
+    """How much is right."""
+    return state.share
 
 
 def pieces_to(
@@ -170,7 +247,7 @@ def _ways(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> lis
         replace(point, kind=HEIGHTS, low=float(a), high=float(b))
         for a, b in ((low, high), (low, half), (half, high))
     ]
-    drawn += _belts(figure, own, wrong, point)
+    drawn += _belts(figure, own, wrong, point) + _outlines(figure, own, wrong, point)
     # Where the file counts marks on both sides, their images are there already.
     images = [] if figure.analysis.both_sides else [point, *drawn]
     return [*drawn, *bands, *(replace(mark, mirror=True) for mark in images)]
@@ -206,6 +283,46 @@ def _belts(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> li
         replace(point, kind=BELT, size=float(2 * half + 0.02), spots=spots)
         for half in np.quantile(off, _BELTS)
     ]
+
+
+def _outlines(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> list[Mark]:
+    """Outlines of a piece as one sees it from straight above its middle, with a few corners."""
+    from skimage.measure import approximate_polygon, find_contours
+
+    axis = own.normal[wrong.face]
+    for _ in range(2):
+        facing = wrong.inside & (own.normal @ axis > 0)
+        facing[wrong.face] = True
+        pairs = facing[own.left] & facing[own.right]
+        _, piece = joined(len(facing), own.left[pairs], own.right[pairs])
+        which = np.flatnonzero(facing & (piece == piece[wrong.face]))
+        axis = own.mm2[which] @ own.normal[which]
+        axis /= np.linalg.norm(axis)
+    plane = np.linalg.svd(axis[None])[2][1:]
+    corners = own.vertices[own.faces[which]] @ plane.T
+    low, high = corners.min(axis=(0, 1)), corners.max(axis=(0, 1))
+    cell = float((high - low).max()) / _PIXELS
+    seen = Image.new("1", (_PIXELS + 4, _PIXELS + 4))
+    pen = ImageDraw.Draw(seen)
+    for triangle in ((corners - low) / cell + 2.0).tolist():
+        pen.polygon([(x, y) for x, y in triangle], fill=1)
+    rims = find_contours(np.asarray(seen, dtype=np.float64), 0.5)
+    if not rims:
+        return []
+    rim = max(rims, key=len)[:, ::-1]
+    middle = own.centre[which] @ plane.T
+    marks = []
+    for most in _CORNERS:
+        loose = next(
+            shape for k in range(_PIXELS) if len(shape := approximate_polygon(rim, k)) <= most + 1
+        )
+        places = (loose[:-1] - 2.0) * cell + low
+        if len(places) < 3:
+            continue
+        near = [int(which[np.argmin(np.linalg.norm(middle - at, axis=1))]) for at in places]
+        spots = tuple(_mark(figure, face, "").spots[0] for face in near)
+        marks.append(replace(point, kind=OUTLINE, spots=spots))
+    return marks
 
 
 def _mark(figure: MarkedFigure, face: int, name: str) -> Mark:

@@ -14,10 +14,10 @@ from preview.areas.analysis.carry import Carried
 from preview.areas.analysis.regions import Proposal, is_part_of, proposed
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
 from preview.areas.marks.layers import coarse_in_words, layered
-from preview.areas.marks.model import BELT, POINT, SHELL, UNSURE, Mark, Marks, Settled, Spot
+from preview.areas.marks.model import POINT, SHELL, UNSURE, Mark, Marks, Settled, Spot
 from preview.areas.marks.seeds import Seed, seeds_of, settled_seeds, undisputed
 from preview.areas.marks.settled import digest_of
-from preview.areas.marks.shapes import Shapes, in_line
+from preview.areas.marks.shapes import Shapes, sized, slip_of
 from preview.areas.marks.spots import OFF_MIRRORED_MM, OFF_MM, placed, told_apart, with_image
 from preview.areas.sculpt import Sculpt
 from preview.errors import CannotDo, Fault, MarksFault
@@ -260,13 +260,14 @@ class MarkedFigure:
                 off = OFF_MM if copy is mark else OFF_MIRRORED_MM
                 found = [placed(self.analysis, *one, off, told) for one in told_apart(copy)]
                 lying = [one for one in found if one is not None]
-                if mark.kind == BELT and len(lying) == 3 and in_line(*(p.at for p in lying)):
-                    told.append(_no_plane(mark))
-                    break
                 if mark.kind == UNSURE or len(lying) < len(copy.spots):
                     # Of the image of what does not lie on the figure nobody needs to hear.
                     break
-                covers.append((mark, self.shapes.covered(copy, lying)))
+                what, fix = slip_of(mark.kind, lying)
+                if what:
+                    told.append(Fault(what, mark.where, fix))
+                    break
+                covers.append((sized(mark, lying), self.shapes.covered(copy, lying)))
         return covers
 
     def _notes(self, marks: Marks, regions: Mapping[str, Spot], seeds: list[Seed]) -> list[str]:
@@ -314,15 +315,6 @@ def with_areas(sculpt: Sculpt, area: Ints, names: tuple[str, ...], said: str) ->
 def _count(marks: Marks) -> int:
     """How many regions the proposal of a marks file has."""
     return max(1, marks.count or len([name for name in marks.regions if name.isdigit()]))
-
-
-def _no_plane(mark: Mark) -> Fault:
-    """Three places of a belt that lie in one line."""
-    return Fault(
-        "the three places lie almost in one line, and a belt runs all around",
-        mark.where,
-        "put one of them on the far side of the part",
-    )
 
 
 def _twice(what: str, area: str, mark: Mark) -> Fault:

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from preview.areas.marks.model import BELT, DISC, HEIGHTS, LOOKS_UP, STROKE, Mark
+from preview.areas.marks.model import BELT, DISC, HEIGHTS, LOOKS_UP, OUTLINE, STROKE, Mark
 from preview.errors import Fault
 
 Ints = NDArray[np.int32]
 
 # A shape is drawn well by triangles half as wide as it is; a choice of ours.
 _WIDE = 0.5
-_RANK = {LOOKS_UP: 0, HEIGHTS: 1, BELT: 2, STROKE: 3, DISC: 4}
+_RANK = {LOOKS_UP: 0, HEIGHTS: 1, OUTLINE: 2, BELT: 3, STROKE: 4, DISC: 5}
 
 
 @dataclass(frozen=True, eq=False)
@@ -35,8 +35,8 @@ def layered(
 ) -> Layered:
     """Lay shapes over each other.
 
-    Ground lies lowest, then bands of height, belts, strokes, discs; of two belts, strokes or discs
-    the narrower is on top. Equal ones of different areas may not share a face.
+    Ground lies lowest, then bands of height, outlines, belts, strokes, discs; of two of one kind
+    the smaller or narrower is on top. Equal ones of different areas may not share a face.
 
     Parameters
     ----------

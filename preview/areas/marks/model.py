@@ -11,8 +11,8 @@ from preview.errors import Fault
 
 Point = tuple[float, float, float]
 
-POINT, DISC, STROKE, BELT, HEIGHTS, LOOKS_UP, SHELL = (
-    "point", "disc", "stroke", "belt", "heights", "looks_up", "shell",
+POINT, DISC, STROKE, BELT, OUTLINE, HEIGHTS, LOOKS_UP, SHELL = (
+    "point", "disc", "stroke", "belt", "outline", "heights", "looks_up", "shell",
 )  # fmt: skip
 UNSURE = "unsure"
 
@@ -38,10 +38,12 @@ class Mark:
 
     area : the area that it gives.
     kind : "point" grows until it meets another, from its place or from the line through its places;
-        "disc", "stroke", "belt", "heights", "looks_up", "shell" cover what they say and no more;
+        "disc", "stroke", "belt", "outline", "heights", "looks_up", "shell" cover what they say and
+        no more;
         "unsure" has slips in the file, and gives nothing but places to look at for more.
     where : its place in the file, for messages.
-    spots : one or more for a point and for discs, two and more for a stroke, three for a belt.
+    spots : one or more for a point and for discs, two and more for a stroke, three for a belt,
+        three and more for an outline, in order around it.
     size : mm, diameter of discs, width of a stroke or belt.
     low, high : mm above the figure's lowest point, for heights.
     degrees, below : how far a face must look up, in degrees above the horizon; up to which height

@@ -10,6 +10,7 @@ from preview.areas.marks.model import (
     DISC,
     HEIGHTS,
     LOOKS_UP,
+    OUTLINE,
     POINT,
     SHELL,
     STROKE,
@@ -20,7 +21,7 @@ from preview.areas.marks.model import (
 from preview.areas.marks.values import number_in
 from preview.rack.place import Place, check_keys, is_finite_number, numbers_of, shown
 
-_SHAPES = (DISC, STROKE, BELT, HEIGHTS, LOOKS_UP, SHELL)
+_SHAPES = (DISC, STROKE, BELT, OUTLINE, HEIGHTS, LOOKS_UP, SHELL)
 _KEYS = ("area", "at", "normal", "view", "mirror", "below", "note", *_SHAPES)
 _WIDEST = 100.0
 _HIGHEST = 2000.0
@@ -51,6 +52,8 @@ def _read(top: Place, number: int, entry: Mapping[str, object]) -> Mark:
     kind = shapes[0] if shapes else POINT
     rows = _rows(entry["at"]) if "at" in entry else []
     _check_number_of_spots(place, kind, len(rows))
+    if kind == OUTLINE and entry[OUTLINE] is not True:
+        place.fault(f"outline must be true, got {shown(entry[OUTLINE])}", "its corners go into at")
     low, high = _heights(place, entry) if kind == HEIGHTS else (0.0, 0.0)
     wide = kind in (DISC, STROKE, BELT)
     up = kind == LOOKS_UP
@@ -121,8 +124,8 @@ def _rows(value: object) -> list[object]:
 def _check_number_of_spots(place: Place, kind: str, count: int) -> None:
     """Fault a mark with too few or too many places."""
     fewest, most = {
-        POINT: (1, 999), DISC: (1, 999), STROKE: (2, 999), BELT: (3, 3), HEIGHTS: (0, 1),
-        LOOKS_UP: (0, 0), SHELL: (0, 0),
+        POINT: (1, 999), DISC: (1, 999), STROKE: (2, 999), BELT: (3, 3),
+        OUTLINE: (3, 999), HEIGHTS: (0, 1), LOOKS_UP: (0, 0), SHELL: (0, 0),
     }[kind]  # fmt: skip
     if fewest <= count <= most:
         return
@@ -134,6 +137,7 @@ def _check_number_of_spots(place: Place, kind: str, count: int) -> None:
         DISC: "discs need at = [[x, y, z], ...]",
         STROKE: "a stroke needs at least two places: at = [[x, y, z], [x, y, z]]",
         BELT: "a belt needs three places around the part: at = [[x, y, z], [x, y, z], [x, y, z]]",
+        OUTLINE: "an outline needs at least three corners: at = [[x, y, z], [x, y, z], [x, y, z]]",
         HEIGHTS: "heights take one place at most, to choose the piece that holds it",
         LOOKS_UP: "looks_up takes no place",
         SHELL: "shell takes no place",

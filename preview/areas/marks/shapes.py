@@ -1,8 +1,9 @@
-"""Marks that cover a shape of their own: discs, strokes, belts, bands of height, ground, shells."""
+"""Marks that cover a shape of their own: discs, strokes, belts, outlines, bands, ground."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -10,7 +11,8 @@ from numpy.typing import NDArray
 
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.facing import area_vectors, lengths
-from preview.areas.marks.model import BELT, DISC, HEIGHTS, STROKE, Mark
+from preview.areas.marks.model import BELT, DISC, HEIGHTS, OUTLINE, STROKE, Mark
+from preview.areas.marks.outline import Stencil
 from preview.areas.marks.spots import Placed
 from preview.shape.neighbours import joined, neighbours_of
 from preview.shape.triangles import middles
@@ -30,6 +32,21 @@ def in_line(first: Floats, second: Floats, third: Floats) -> bool:
     legs = second - first, third - first, third - second
     longest = max(float(leg @ leg) for leg in legs)
     return float(np.linalg.norm(np.cross(legs[0], legs[1]))) <= _IN_LINE * longest
+
+
+def slip_of(kind: str, placed: Sequence[Placed]) -> tuple[str, str]:
+    """What is wrong with where the places of a shape lie, and what mends it; empty for nothing."""
+    if kind == BELT and in_line(*(spot.at for spot in placed)):
+        return (
+            "the three places lie almost in one line, and a belt runs all around",
+            "put one of them on the far side of the part",
+        )
+    return Stencil(placed).slip if kind == OUTLINE else ("", "")
+
+
+def sized(mark: Mark, placed: Sequence[Placed]) -> Mark:
+    """The mark with its size; an outline's is the side of a square of the same mm²."""
+    return replace(mark, size=Stencil(placed).mm2 ** 0.5) if mark.kind == OUTLINE else mark
 
 
 class Shapes:
@@ -66,6 +83,8 @@ class Shapes:
             return self.stroke(placed, mark.size)
         if mark.kind == BELT:
             return self.belt(placed, mark.size)
+        if mark.kind == OUTLINE:
+            return self.outline(placed)
         if mark.kind == HEIGHTS:
             return self.heights(mark.low, mark.high, placed[0] if placed else None)
         return self.looks_up(mark.degrees, mark.below)
@@ -95,6 +114,14 @@ class Shapes:
         found = self._empty()
         for spot in spots:
             found |= self._piece_at(near, spot)
+        return found
+
+    def outline(self, corners: Sequence[Placed]) -> Bools:
+        """Faces within straight lines from corner to corner, as far as they hang together."""
+        free = Stencil(corners).leaves_free(self._centre, self._normal)
+        found = self._empty()
+        for corner in corners:
+            found |= self._piece_at(free, corner)
         return found
 
     def heights(self, low: float, high: float, spot: Placed | None) -> Bools:

@@ -38,7 +38,8 @@ format = 1
 #
 # Instead of a view: at = [x, y, z] in mm, z is height. mirror = true marks the other side, too.
 # Shapes that no crease bounds: disc = 0.4, stroke = 0.3, belt = 1.2 (through three places),
-# heights = [17.0, 18.5], looks_up = 40 with below = 3.0, shell = 5.
+# outline = true (places are the corners of a patch), heights = [17.0, 18.5], looks_up = 40 with
+# below = 3.0, shell = 5.
 """
 
 
