@@ -48,12 +48,12 @@ class Places:
         Parameters
         ----------
         at : (3,) mm.
-        normal : (3,) outward, not zero; None takes any side.
+        normal : (3,) outward; None or zero, as between two sides of a sheet, takes any side.
         """
         most = min(_CANDIDATES, len(self._face))
         _, several = self._tree.query(at, k=most)
         faces = np.unique(self._face[np.atleast_1d(several)])
-        if normal is not None:
+        if normal is not None and normal.any():
             along = self._surface.normal[faces] @ normal / np.linalg.norm(normal)
             faces = faces[along > _FACING] if (along > _FACING).any() else faces
         foot = nearest_on_triangles(at, self._surface.vertices[self._surface.faces[faces]])
