@@ -29,21 +29,40 @@ UNMARKED = "unmarked"
 
 
 @dataclass(frozen=True, eq=False)
+class Grown:
+    """What grew from marks, before shapes.
+
+    begun : faces, shells and settled faces with their labels; from the same ones the same grows.
+    carried : labels on surface and figure.
+    notes : what a painter should know of it.
+    """
+
+    begun: tuple[object, ...]
+    carried: Carried
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
 class Marked:
     """Marks on a figure.
 
     sculpt : with the areas of the marks.
-    carried : labels on surface and figure before shapes; give it back to speed up an edit.
+    grown : labels before shapes; give it back to speed up an edit.
     names : the areas, in the order of the labels.
     seeds : where areas grow from.
     notes : what a painter should know, one sentence each.
     """
 
     sculpt: Sculpt
-    carried: Carried
+    grown: Grown
     names: tuple[str, ...]
     seeds: tuple[Seed, ...]
     notes: tuple[str, ...]
+
+    @property
+    def carried(self) -> Carried:
+        """Labels on surface and figure before shapes."""
+        return self.grown.carried
 
 
 class MarkedFigure:
@@ -133,15 +152,16 @@ class MarkedFigure:
         if faults:
             raise MarksFault.of(list(dict.fromkeys(faults)))
         settled = self._settled(marks, seeds)
-        base, held = self._base(seeds, settled, order, shell_label, before)
+        grown = self._grown(seeds, settled, order, shell_label, before)
+        base = grown.carried
         coarse = coarse_in_words(covers, self.sculpt.mm2)
-        notes = [*self._notes(marks, regions, seeds), *held, *drawn.notes, *coarse]
+        notes = [*self._notes(marks, regions, seeds), *grown.notes, *drawn.notes, *coarse]
         labels, all_names = np.where(drawn.labels < 0, base.full, drawn.labels), names
         if (labels < 0).any():
             all_names = (*names, UNMARKED)
             labels = np.where(labels < 0, np.int32(len(names)), labels)
         sculpt = with_areas(self.sculpt, labels, all_names, f"the marks of {marks.path.name}")
-        return Marked(sculpt, base, names, tuple(seeds), tuple(notes))
+        return Marked(sculpt, grown, names, tuple(seeds), tuple(notes))
 
     def _numbered(self, marks: Marks, faults: list[Fault]) -> tuple[Marks, dict[str, Spot]]:
         """The marks without splits of what the proposal lacks and their parts, and the regions."""
@@ -178,17 +198,24 @@ class MarkedFigure:
         settled = marks.settled
         return settled is not None and settled.digest == digest_of(marks, self.analysis.metric)
 
-    def _base(
+    def _grown(
         self,
         seeds: list[Seed],
         settled: list[Seed],
         order: Mapping[str, int],
         shell_label: Mapping[int, int],
         before: Marked | None,
-    ) -> tuple[Carried, list[str]]:
+    ) -> Grown:
         """What grows from the seeds, and whole shells; whether settled places had to hold it."""
+        begun = (
+            tuple((seed.face, order[seed.area], seed.between) for seed in (*seeds, *settled)),
+            len(settled),
+            tuple(sorted(shell_label.items())),
+        )
+        if before is not None and before.grown.begun == begun:
+            return before.grown
 
-        def grown(seeds: list[Seed]) -> Ints:
+        def grow(seeds: list[Seed]) -> Ints:
             seed_at = {seed.face: seed for seed in seeds}
             face = np.array(sorted(seed_at), np.int64)
             begun = [seed_at[f] for f in face.tolist()]
@@ -196,18 +223,18 @@ class MarkedFigure:
             late = np.array([seed.between for seed in begun], np.bool_)
             return self.analysis.labelled(face, label, shell_label, late)
 
-        labels, notes = grown(seeds), []
+        labels, notes = grow(seeds), []
         strayed = sum(int(labels[seed.face]) != order[seed.area] for seed in settled)
         if strayed:
             # On the export that settled them none strays, and marks alone make its areas.
-            labels = grown([*seeds, *settled])
+            labels = grow([*seeds, *settled])
             notes.append(
                 f"{strayed} of {len(settled)} remembered places would have changed area on this "
                 "export; they were kept as before"
             )
         usable = before is not None and before.names == tuple(order)
         carried = before.carried if before and usable else None
-        return self.analysis.on_figure(labels, carried), notes
+        return Grown(begun, self.analysis.on_figure(labels, carried), tuple(notes))
 
     def _shell_labels(
         self, whole: list[Mark], order: Mapping[str, int], seeds: list[Seed], faults: list[Fault]

@@ -46,7 +46,9 @@ def slip_of(kind: str, placed: Sequence[Placed]) -> tuple[str, str]:
 
 def sized(mark: Mark, placed: Sequence[Placed]) -> Mark:
     """The mark with its size; an outline's is the side of a square of the same mm²."""
-    return replace(mark, size=Stencil(placed).mm2 ** 0.5) if mark.kind == OUTLINE else mark
+    if mark.kind != OUTLINE:
+        return mark
+    return replace(mark, size=round(Stencil(placed).mm2 ** 0.5, 2))
 
 
 class Shapes:
