@@ -69,6 +69,20 @@ def test_of_two_outlines_the_smaller_lies_on_top_in_any_order(wall: MarkedFigure
     assert wall.sculpt.mm2[one == "large"].sum() == pytest.approx(80.0 - 24.0, rel=0.05)
 
 
+def test_what_has_no_middle_within_leaves_the_part_behind_alone() -> None:
+    """A plate of two triangles a side, and a fine one 1.6 mm behind it that faces alike."""
+    plate = trimesh.creation.box((20.0, 0.2, 20.0))
+    behind = trimesh.creation.box((20.0, 0.2, 20.0)).subdivide_to_size(0.5)
+    behind.apply_translation((0.0, 1.8, 0.0))
+    both = trimesh.util.concatenate([plate, behind])
+    figure = MarkedFigure(sculpt_of(np.asarray(both.vertices), np.asarray(both.faces)), marks_of())
+    ends = [point_mark("plate", (0.0, -0.1, 0.0)), point_mark("behind", (0.0, 1.9, 5.0))]
+    patch = outline("patch", [(x, -0.1, z) for x, z in ((1, 1), (3, 1), (3, 3), (1, 3))])
+    marked = figure.apply(marks_of(*ends, patch))
+    assert not (names_of(marked.sculpt) == "patch").any()
+    assert any('"patch" covers no face' in note for note in marked.notes)
+
+
 def test_the_other_side_has_it_too_where_that_is_asked() -> None:
     sculpt, _ = snowman(0.8)
     figure = MarkedFigure(sculpt, marks_of())
@@ -91,6 +105,7 @@ def _onto_ball(at: tuple[float, float, float]) -> tuple[float, float, float]:
     ("corners", "said"),
     [
         ([(0.0, -0.5, 4.0), (4.0, -0.5, 8.0), (8.0, -0.5, 12.01)], "almost in one line"),
+        ([(0.0, -0.5, 4.0), (4.0, -0.5, 8.0), (4.0, -0.5, 4.0), (0.0, -0.5, 8.0)], "outline cross"),
         ([(-9.0, -0.5, 5.0), (9.0, -0.5, 5.0), (9.0, 0.5, 5.0), (-9.0, 0.5, 5.0)], "too many ways"),
     ],
 )

@@ -52,7 +52,7 @@ def layered(
     for number in sorted(range(len(covers)), key=lambda k: _rank(covers[k][0])):
         mark, covered = covers[number]
         if not covered.any():
-            notes.append(f"{mark.where} covers no face")
+            notes.append(f"{mark.where} covers no face: the middle of none lies within it there")
             continue
         mine = _rank(mark)
         clash = covered & (rank == mine) & (labels != order[mark.area])

@@ -15,6 +15,8 @@ Floats = NDArray[np.float64]
 # Mean cosine between the corners' normals and that of the stencil: below, it lies against nothing.
 # Corners that lean 70° outward all around still do. A choice of ours.
 _LEAST_FACING = 0.3
+# The spread of the corners across against that along.
+_IN_LINE = 0.05
 # What the outline encloses, in squares of its longest side.
 _LEAST_MM2 = 0.01
 
@@ -41,6 +43,8 @@ class Stencil:
     def __init__(self, corners: Sequence[Placed]) -> None:
         at = np.array([corner.at for corner in corners])
         at = at - at.mean(axis=0)
+        long, wide = np.linalg.svd(at, compute_uv=False)[:2]
+        self._in_line = bool(wide <= _IN_LINE * long)
         self._longest = float(np.linalg.norm(at - np.roll(at, -1, axis=0), axis=1).max())
         vector = np.cross(at, np.roll(at, -1, axis=0)).sum(axis=0) / 2
         self.mm2 = float(np.linalg.norm(vector))
@@ -56,10 +60,15 @@ class Stencil:
     @property
     def slip(self) -> tuple[str, str]:
         """What is wrong with it and what would put it right; empty where nothing is."""
-        if self.mm2 <= _LEAST_MM2 * self._longest**2:
+        if self._in_line:
             return (
                 "the corners of the outline lie almost in one line",
                 "put them around the patch, or make it a stroke",
+            )
+        if self.mm2 <= _LEAST_MM2 * self._longest**2:
+            return (
+                "the lines from corner to corner of the outline cross",
+                "give the corners in order around the patch",
             )
         if self._facing < _LEAST_FACING:
             return (

@@ -137,7 +137,7 @@ def _check_number_of_spots(place: Place, kind: str, count: int) -> None:
         DISC: "discs need at = [[x, y, z], ...]",
         STROKE: "a stroke needs at least two places: at = [[x, y, z], [x, y, z]]",
         BELT: "a belt needs three places around the part: at = [[x, y, z], [x, y, z], [x, y, z]]",
-        OUTLINE: "an outline needs at least three corners: at = [[x, y, z], [x, y, z], [x, y, z]]",
+        OUTLINE: "an outline needs at least three corners in at",
         HEIGHTS: "heights take one place at most, to choose the piece that holds it",
         LOOKS_UP: "looks_up takes no place",
         SHELL: "shell takes no place",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -14,6 +15,7 @@ from preview.areas.facing import area_vectors, lengths
 from preview.areas.marks.model import BELT, DISC, HEIGHTS, OUTLINE, STROKE, Mark
 from preview.areas.marks.outline import Stencil
 from preview.areas.marks.spots import Placed
+from preview.shape.nearest import nearest_on_triangles
 from preview.shape.neighbours import joined, neighbours_of
 from preview.shape.triangles import middles
 
@@ -66,7 +68,7 @@ class Shapes:
         from scipy.spatial import cKDTree
 
         self._analysis = analysis
-        self._faces = faces
+        self._vertices, self._faces = vertices, faces
         self._centre = middles(vertices, faces).astype(np.float64)
         vector = area_vectors(vertices, faces)
         self.mm2 = lengths(vector)
@@ -153,11 +155,20 @@ class Shapes:
         return near if len(near) else np.array([self._face_at(spot)])
 
     def _face_at(self, spot: Placed) -> int:
-        """The face whose middle is nearest and that faces the same way."""
-        _, several = self._tree.query(spot.at, k=min(48, len(self._faces)))
-        several = np.atleast_1d(several)
-        fits = self._normal[several] @ spot.normal > _FACING
-        return int(several[np.argmax(fits)])
+        """The face that a place is on; its middle may be far from the place."""
+        facing = np.flatnonzero(self._normal @ spot.normal > _FACING)
+        if not len(facing):
+            return int(self._tree.query(spot.at)[1])
+        away = np.linalg.norm(self._centre[facing] - spot.at, axis=1)
+        near = facing[away - self._reach[facing] <= float(away.min())]
+        foot = nearest_on_triangles(spot.at, self._vertices[self._faces[near]])
+        return int(near[np.argmin(np.linalg.norm(foot - spot.at, axis=1))])
+
+    @cached_property
+    def _reach(self) -> Floats:
+        """(faces,) mm, from each face's middle to its farthest corner."""
+        apart = self._vertices[self._faces] - self._centre[:, None]
+        return np.asarray(np.linalg.norm(apart, axis=2).max(axis=1), dtype=np.float64)
 
     def _leg(self, start: Placed, end: Placed, width: float) -> NDArray[np.int64]:
         """Faces along the line from one place to the next, laid onto the surface."""
@@ -172,15 +183,16 @@ class Shapes:
         return np.unique(np.concatenate(found))
 
     def _piece_at(self, found: Bools, spot: Placed) -> Bools:
-        """Of the faces found, those that hang together with the one nearest to a place."""
-        which = np.flatnonzero(found)
-        if not len(which):
-            return found
-        pairs = neighbours_of(self._faces[which])
-        _, piece = joined(len(which), pairs.left, pairs.right)
-        away = np.linalg.norm(self._centre[which] - spot.at, axis=1)
-        away = np.where(self._normal[which] @ spot.normal > _FACING, away, away + 1e6)
-        kept = which[piece == piece[int(np.argmin(away))]]
-        only = self._empty()
-        only[kept] = True
+        """Of the faces found, those that hang together with the face at a place, or one beside it.
+
+        None where those are not among them: what lies farther off may be another part.
+        """
+        which, only = np.flatnonzero(found), self._empty()
+        corners = self._faces[self._face_at(spot)]
+        begin = np.isin(self._faces[which], corners).any(axis=1)
+        begin &= self._normal[which] @ spot.normal > _FACING
+        if begin.any():
+            pairs = neighbours_of(self._faces[which])
+            _, piece = joined(len(which), pairs.left, pairs.right)
+            only[which[np.isin(piece, piece[begin])]] = True
         return only
