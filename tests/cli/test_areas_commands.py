@@ -157,6 +157,8 @@ def test_a_scheme_to_begin_from_names_the_marks(
     marks = _named(proposed, tmp_path / "mine.toml")
     shown = run("areas", stl, marks)
     assert f"fourpot start {stl} --marks {marks} --rack RACK" in shown.stderr
+    turned = run("areas", stl, marks, "--turn", "90")
+    assert f"--marks {marks} --turn 90.0 --rack RACK" in turned.stderr
     begun = run("start", stl, "--marks", marks, "--rack", "harbour", "--out", "begun")
     assert begun.returncode == 0, begun.stderr
     assert f"fourpot choose harbour --mesh {stl} --marks {marks}" in begun.stderr
