@@ -220,6 +220,32 @@ def test_an_edit_gives_what_a_fresh_start_gives(figure: MarkedFigure) -> None:
     )
 
 
+def test_only_what_areas_grow_from_makes_them_grow_again(figure: MarkedFigure) -> None:
+    before = figure.apply(marks_of(*SNOWMAN))
+    disc = Mark("eye", DISC, "d", (Spot((1.5, -3.3, 26.5)),), size=2.0)
+    shell = Mark("all", SHELL, "s", shells=(1,))
+    line = replace(SNOWMAN[0], spots=(*SNOWMAN[0].spots, Spot((0.0, 8.0, 8.0))))
+    assert figure.apply(marks_of(*SNOWMAN, disc), before).grown is before.grown
+    one_name = [SNOWMAN[0], replace(SNOWMAN[1], area="belly"), SNOWMAN[2]]
+    for changed in (one_name, [shell], [line, *SNOWMAN[1:]], SNOWMAN[:2]):
+        marks = marks_of(*changed)
+        again, fresh = figure.apply(marks, before), figure.apply(marks)
+        assert again.grown is not before.grown
+        np.testing.assert_array_equal(names_of(again.sculpt), names_of(fresh.sculpt))
+
+
+def test_a_stroke_over_the_rim_of_a_sheet_warns_of_nothing() -> None:
+    import trimesh
+
+    sheet = trimesh.creation.box((20.0, 0.6, 20.0)).subdivide_to_size(0.9)
+    figure = MarkedFigure(sculpt_with_up(sheet.vertices, sheet.faces), marks_of())
+    ends = (Spot((0.0, -0.3, 19.0), (0.0, -1.0, 0.0)), Spot((0.0, 0.3, 19.0), (0.0, 1.0, 0.0)))
+    strap = Mark("strap", STROKE, "s", ends, size=1.2)
+    with np.errstate(all="raise"):
+        names = names_of(figure.apply(marks_of(point_mark("sheet", (0, -0.3, 5)), strap)).sculpt)
+    assert "strap" in names
+
+
 def test_all_that_is_wrong_with_marks_is_told_at_once(figure: MarkedFigure) -> None:
     marks = marks_of(
         point_mark("belly", (0.0, -20.0, 8.0), where="m, mark[1]"),

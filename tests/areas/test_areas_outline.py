@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,7 +13,7 @@ from numpy.typing import NDArray
 from skimage.measure import points_in_poly
 
 from preview.areas.marks.apply import MarkedFigure
-from preview.areas.marks.model import OUTLINE, Mark, Spot
+from preview.areas.marks.model import BELT, OUTLINE, Mark, Spot
 from preview.areas.marks.outline import Stencil
 from preview.areas.marks.read import load_marks
 from preview.areas.marks.spots import Placed
@@ -83,6 +84,28 @@ def test_what_has_no_middle_within_leaves_the_part_behind_alone() -> None:
     assert any('"patch" covers no face' in note for note in marked.notes)
 
 
+def test_a_narrow_stripe_is_no_line_and_a_belt_lies_on_top(wall: MarkedFigure) -> None:
+    stripe = outline("stripe", [(x, -0.5, z) for x, z in ((-9, 9), (9, 9), (9, 9.9), (-9, 9.9))])
+    around = ((-5.0, -0.5, 5.0), (5.0, -0.5, 5.0), (0.0, -0.5, 12.0))
+    belt = Mark("belt", BELT, "b", tuple(Spot(at) for at in around), size=4.0)
+    names = names_of(wall.apply(marks_of(WALL, stripe)).sculpt)
+    assert wall.sculpt.mm2[names == "stripe"].sum() == pytest.approx(18 * 0.9, rel=0.2)
+    names = names_of(wall.apply(marks_of(WALL, stripe, belt)).sculpt)
+    assert "belt" in names
+    assert "stripe" not in names
+
+
+def test_an_image_that_nobody_asked_for_gives_way(wall: MarkedFigure) -> None:
+    """Two quarters of a shield, each an outline, where marks count on both sides."""
+    right = outline("right", [(x, -0.5, z) for x, z in ((0, 4), (6, 4), (6, 8), (0, 8))])
+    left = outline("left", [(-x, -0.5, z) for x, z in ((0, 4), (6, 4), (6, 8), (0, 8))])
+    names = names_of(wall.apply(replace(marks_of(WALL, right, left), mirror=True)).sculpt)
+    middle = wall.sculpt.corners.mean(axis=1)
+    assert (middle[names == "left", 0] < 0).all()
+    size = [float(wall.sculpt.mm2[names == name].sum()) for name in ("left", "right")]
+    assert size == pytest.approx([24.0, 24.0], rel=0.1)
+
+
 def test_the_other_side_has_it_too_where_that_is_asked() -> None:
     sculpt, _ = snowman(0.8)
     figure = MarkedFigure(sculpt, marks_of())
@@ -106,14 +129,16 @@ def _onto_ball(at: tuple[float, float, float]) -> tuple[float, float, float]:
     [
         ([(0.0, -0.5, 4.0), (4.0, -0.5, 8.0), (8.0, -0.5, 12.01)], "almost in one line"),
         ([(0.0, -0.5, 4.0), (4.0, -0.5, 8.0), (4.0, -0.5, 4.0), (0.0, -0.5, 8.0)], "outline cross"),
+        ([(0.0, -0.5, 4.0), (6.0, -0.5, 10.0), (6.0, -0.5, 2.0), (0.0, -0.5, 10.0)], "3 to 4$"),
         ([(-9.0, -0.5, 5.0), (9.0, -0.5, 5.0), (9.0, 0.5, 5.0), (-9.0, 0.5, 5.0)], "too many ways"),
     ],
 )
 def test_corners_that_no_stencil_fits_are_refused(
     wall: MarkedFigure, corners: list[tuple[float, float, float]], said: str
 ) -> None:
-    with pytest.raises(MarksFault, match=said):
+    with pytest.raises(MarksFault) as caught:
         wall.apply(marks_of(WALL, outline("patch", corners)))
+    assert re.search(said, caught.value.faults[0].what)
 
 
 def test_points_within_corners_against_scikit_image() -> None:

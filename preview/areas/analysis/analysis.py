@@ -140,6 +140,13 @@ class Analysis:
         """(faces,) int32: for each face of the figure, the face of the surface for it."""
         return self._middle if self._carrier is None else self._carrier.near
 
+    def figure_faces(self, face: int) -> NDArray[np.int64]:
+        """The faces of the figure for which a face of the surface stands; there may be none."""
+        if self._carrier is None:
+            # Faces that were parted come in rounds, each in the order of the figure's own.
+            return np.array([face % len(self._middle)])
+        return np.flatnonzero(self._carrier.near == face)
+
     def standing_for(self, some: NDArray[np.bool_]) -> NDArray[np.bool_]:
         """(surface faces,) bool: those that stand for any of some faces, (faces,) bool."""
         count = len(self.surface.faces)

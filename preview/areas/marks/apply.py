@@ -13,11 +13,11 @@ from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.carry import Carried
 from preview.areas.analysis.regions import Proposal, is_part_of, proposed
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
-from preview.areas.marks.layers import coarse_in_words, layered
+from preview.areas.marks.layers import Cover, coarse_in_words, layered
 from preview.areas.marks.model import POINT, SHELL, UNSURE, Mark, Marks, Settled, Spot
 from preview.areas.marks.seeds import Seed, seeds_of, settled_seeds, undisputed
 from preview.areas.marks.settled import digest_of
-from preview.areas.marks.shapes import Shapes, sized, slip_of
+from preview.areas.marks.shapes import Shapes, slip_of
 from preview.areas.marks.spots import OFF_MIRRORED_MM, OFF_MM, placed, told_apart, with_image
 from preview.areas.sculpt import Sculpt
 from preview.errors import CannotDo, Fault, MarksFault
@@ -218,9 +218,9 @@ class MarkedFigure:
         def grow(seeds: list[Seed]) -> Ints:
             seed_at = {seed.face: seed for seed in seeds}
             face = np.array(sorted(seed_at), np.int64)
-            begun = [seed_at[f] for f in face.tolist()]
-            label = np.array([order[seed.area] for seed in begun], np.int32)
-            late = np.array([seed.between for seed in begun], np.bool_)
+            sown = [seed_at[f] for f in face.tolist()]
+            label = np.array([order[seed.area] for seed in sown], np.int32)
+            late = np.array([seed.between for seed in sown], np.bool_)
             return self.analysis.labelled(face, label, shell_label, late)
 
         labels, notes = grow(seeds), []
@@ -274,7 +274,7 @@ class MarkedFigure:
                 )
         return given
 
-    def _covers(self, marks: Marks, faults: list[Fault]) -> list[tuple[Mark, NDArray[np.bool_]]]:
+    def _covers(self, marks: Marks, faults: list[Fault]) -> list[Cover]:
         """The faces that each shape covers."""
         covers = []
         for mark in marks.marks:
@@ -292,9 +292,11 @@ class MarkedFigure:
                     break
                 what, fix = slip_of(mark.kind, lying)
                 if what:
-                    told.append(Fault(what, mark.where, fix))
+                    where = mark.where if copy is mark else f"{mark.where}, its image"
+                    told.append(Fault(what, where, fix))
                     break
-                covers.append((sized(mark, lying), self.shapes.covered(copy, lying)))
+                unasked = copy is not mark and not mark.mirror
+                covers.append(self.shapes.cover(copy, lying, unasked))
         return covers
 
     def _notes(self, marks: Marks, regions: Mapping[str, Spot], seeds: list[Seed]) -> list[str]:

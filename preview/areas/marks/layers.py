@@ -19,6 +19,23 @@ _RANK = {LOOKS_UP: 0, HEIGHTS: 1, OUTLINE: 2, BELT: 3, STROKE: 4, DISC: 5}
 
 
 @dataclass(frozen=True, eq=False)
+class Cover:
+    """A shape laid on the figure.
+
+    faces : (faces,) bool, those that it covers.
+    size : mm, its diameter or width; of an outline the side of a square as large.
+    wide : mm, how wide it is where it is narrow.
+    image : it lies on the other side, where nobody asked for it by name, so it gives way.
+    """
+
+    mark: Mark
+    faces: NDArray[np.bool_]
+    size: float
+    wide: float
+    image: bool = False
+
+
+@dataclass(frozen=True, eq=False)
 class Layered:
     """What shapes give; faults where two areas claim a face with equal right.
 
@@ -30,17 +47,16 @@ class Layered:
     notes: tuple[str, ...]
 
 
-def layered(
-    covers: Sequence[tuple[Mark, NDArray[np.bool_]]], names: Sequence[str], faces: int
-) -> Layered:
+def layered(covers: Sequence[Cover], names: Sequence[str], faces: int) -> Layered:
     """Lay shapes over each other.
 
     Ground lies lowest, then bands of height, outlines, belts, strokes, discs; of two of one kind
-    the smaller or narrower is on top. Equal ones of different areas may not share a face.
+    the smaller or narrower is on top, images that nobody asked for below all. Equal ones of
+    different areas may not share a face.
 
     Parameters
     ----------
-    covers : each shape with the faces it covers, (faces,) bool.
+    covers : of all shapes.
     names : the areas.
     faces : how many the figure has.
     """
@@ -49,17 +65,19 @@ def layered(
     rank = np.full(faces, -1, np.int64)
     owner = np.full(faces, -1, np.int64)
     faults: dict[tuple[int, int], Fault] = {}
-    for number in sorted(range(len(covers)), key=lambda k: _rank(covers[k][0])):
-        mark, covered = covers[number]
+    ranks = [_rank(cover) for cover in covers]
+    level = {rank: k for k, rank in enumerate(sorted(set(ranks)))}
+    for number in sorted(range(len(covers)), key=lambda k: ranks[k]):
+        mark, covered = covers[number].mark, covers[number].faces
         if not covered.any():
             notes.append(f"{mark.where} covers no face: the middle of none lies within it there")
             continue
-        mine = _rank(mark)
+        mine = level[ranks[number]]
         clash = covered & (rank == mine) & (labels != order[mark.area])
         for other in np.unique(owner[clash]).tolist():
             faults[other, number] = Fault(
-                f'"{mark.area}" and "{covers[other][0].area}" cover the same faces',
-                f"{mark.where}; {covers[other][0].where}",
+                f'"{mark.area}" and "{covers[other].mark.area}" cover the same faces',
+                f"{mark.where}; {covers[other].mark.where}",
                 "move one of them, or make one narrower, so that it lies on top",
             )
         labels[covered] = order[mark.area]
@@ -68,32 +86,31 @@ def layered(
     return Layered(labels, tuple(faults.values()), tuple(notes))
 
 
-def coarse_in_words(
-    covers: Sequence[tuple[Mark, NDArray[np.bool_]]], mm2: NDArray[np.floating]
-) -> list[str]:
+def coarse_in_words(covers: Sequence[Cover], mm2: NDArray[np.floating]) -> list[str]:
     """One sentence for each shape that lies on triangles too wide for it.
 
     Parameters
     ----------
-    covers : each shape with the faces it covers, (faces,) bool; images follow their marks.
+    covers : of all shapes; images follow their marks.
     mm2 : (faces,) mm².
     """
     said = dict[str, str]()
-    for mark, faces in covers:
-        if mark.where in said or not mark.size or not faces.any():
+    for cover in covers:
+        mark, faces = cover.mark, cover.faces
+        if mark.where in said or not cover.wide or not faces.any():
             continue
         # The leg of a right-angled triangle with two legs alike.
         leg = float(np.sqrt(2.0 * np.median(mm2[faces])))
-        if leg > _WIDE * mark.size:
+        if leg > _WIDE * cover.wide:
             said[mark.where] = (
                 f"{mark.where}: the triangles here are about {leg:.1f} mm wide, so the "
-                f"{mark.kind} of {mark.size:g} mm follows their edges and covers "
+                f"{mark.kind} of {cover.wide:.2g} mm follows their edges and covers "
                 f"{int(faces.sum())} of them, {float(mm2[faces].sum()):.2f} mm²; a mesh with its "
                 "triangles divided has it finer"
             )
     return list(said.values())
 
 
-def _rank(mark: Mark) -> int:
+def _rank(cover: Cover) -> tuple[int, bool, float]:
     """What lies on top has the higher rank."""
-    return _RANK[mark.kind] * 10**9 - round(1000 * mark.size)
+    return _RANK[cover.mark.kind], not cover.image, -round(cover.size, 3)

@@ -16,9 +16,7 @@ Floats = NDArray[np.float64]
 # Corners that lean 70° outward all around still do. A choice of ours.
 _LEAST_FACING = 0.3
 # The spread of the corners across against that along.
-_IN_LINE = 0.05
-# What the outline encloses, in squares of its longest side.
-_LEAST_MM2 = 0.01
+_IN_LINE = 0.01
 
 
 class Stencil:
@@ -33,6 +31,7 @@ class Stencil:
     Attributes
     ----------
     mm2 : mm², how large the hole is.
+    wide : mm, how wide it is, a square's side.
 
     References
     ----------
@@ -43,9 +42,10 @@ class Stencil:
     def __init__(self, corners: Sequence[Placed]) -> None:
         at = np.array([corner.at for corner in corners])
         at = at - at.mean(axis=0)
-        long, wide = np.linalg.svd(at, compute_uv=False)[:2]
-        self._in_line = bool(wide <= _IN_LINE * long)
-        self._longest = float(np.linalg.norm(at - np.roll(at, -1, axis=0), axis=1).max())
+        _, spread, ways = np.linalg.svd(at, full_matrices=False)
+        self._in_line = bool(spread[1] <= _IN_LINE * spread[0])
+        # Where lines cross, what they enclose tells no plane.
+        self._flat = at @ ways[:2].T
         vector = np.cross(at, np.roll(at, -1, axis=0)).sum(axis=0) / 2
         self.mm2 = float(np.linalg.norm(vector))
         axis = vector / max(self.mm2, 1e-12)
@@ -56,6 +56,9 @@ class Stencil:
         across /= max(float(np.linalg.norm(across)), 1e-12)
         self._plane = np.stack((across, np.cross(axis, across)), axis=1)
         self._corners = np.array([corner.at for corner in corners]) @ self._plane
+        # Of a strip twice its width, of a square its side.
+        around = np.linalg.norm(self._corners - np.roll(self._corners, -1, axis=0), axis=1).sum()
+        self.wide = 4.0 * self.mm2 / max(float(around), 1e-12)
 
     @property
     def slip(self) -> tuple[str, str]:
@@ -65,17 +68,40 @@ class Stencil:
                 "the corners of the outline lie almost in one line",
                 "put them around the patch, or make it a stroke",
             )
-        if self.mm2 <= _LEAST_MM2 * self._longest**2:
+        crossed = self._crossed()
+        if crossed:
+            (a, b), (c, d) = crossed
             return (
-                "the lines from corner to corner of the outline cross",
-                "give the corners in order around the patch",
+                f"the outline crosses itself: the line from corner {a} to {b}, and that from {c} "
+                f"to {d}",
+                "give the corners in order around the patch, each once",
             )
         if self._facing < _LEAST_FACING:
             return (
                 "the corners of the outline face too many ways for one flat stencil",
-                "make two outlines, or a belt of what runs all around",
+                "make two outlines, or a belt of what runs all around; put corners on a sharp "
+                "edge a little inside it",
             )
         return "", ""
+
+    def _crossed(self) -> tuple[tuple[int, int], tuple[int, int]] | None:
+        """The corners, counted from 1, of the first two sides that cross; None where none do."""
+        start, end = self._flat, np.roll(self._flat, -1, axis=0)
+        along = end - start
+
+        def beyond(points: Floats) -> Floats:
+            """(sides, points) on which side of each side each point lies: above 0, below 0."""
+            away = points[None] - start[:, None]
+            side = along[:, None, 0] * away[..., 1] - along[:, None, 1] * away[..., 0]
+            return np.asarray(side, dtype=np.float64)
+
+        parted = beyond(start) * beyond(end) < 0
+        first, second = np.nonzero(np.triu(parted & parted.T))
+        if not len(first):
+            return None
+        count = len(start)
+        one, other = int(first[0]), int(second[0])
+        return (one + 1, (one + 1) % count + 1), (other + 1, (other + 1) % count + 1)
 
     def leaves_free(self, points: Floats, normals: Floats) -> Bools:
         """Which points lie under the hole and face it.

@@ -53,7 +53,10 @@ def _read(top: Place, number: int, entry: Mapping[str, object]) -> Mark:
     rows = _rows(entry["at"]) if "at" in entry else []
     _check_number_of_spots(place, kind, len(rows))
     if kind == OUTLINE and entry[OUTLINE] is not True:
-        place.fault(f"outline must be true, got {shown(entry[OUTLINE])}", "its corners go into at")
+        place.fault(
+            f"outline must be true, got {shown(entry[OUTLINE])}",
+            "its corners go into at",
+        )
     low, high = _heights(place, entry) if kind == HEIGHTS else (0.0, 0.0)
     wide = kind in (DISC, STROKE, BELT)
     up = kind == LOOKS_UP

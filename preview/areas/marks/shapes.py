@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
-from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -12,10 +10,10 @@ from numpy.typing import NDArray
 
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.facing import area_vectors, lengths
+from preview.areas.marks.layers import Cover
 from preview.areas.marks.model import BELT, DISC, HEIGHTS, OUTLINE, STROKE, Mark
 from preview.areas.marks.outline import Stencil
 from preview.areas.marks.spots import Placed
-from preview.shape.nearest import nearest_on_triangles
 from preview.shape.neighbours import joined, neighbours_of
 from preview.shape.triangles import middles
 
@@ -46,13 +44,6 @@ def slip_of(kind: str, placed: Sequence[Placed]) -> tuple[str, str]:
     return Stencil(placed).slip if kind == OUTLINE else ("", "")
 
 
-def sized(mark: Mark, placed: Sequence[Placed]) -> Mark:
-    """The mark with its size; an outline's is the side of a square of the same mm²."""
-    if mark.kind != OUTLINE:
-        return mark
-    return replace(mark, size=round(Stencil(placed).mm2 ** 0.5, 2))
-
-
 class Shapes:
     """A figure's faces by place, facing, height and shell.
 
@@ -68,7 +59,7 @@ class Shapes:
         from scipy.spatial import cKDTree
 
         self._analysis = analysis
-        self._vertices, self._faces = vertices, faces
+        self._faces = faces
         self._centre = middles(vertices, faces).astype(np.float64)
         vector = area_vectors(vertices, faces)
         self.mm2 = lengths(vector)
@@ -76,8 +67,19 @@ class Shapes:
         self._tree = cKDTree(self._centre)
         self._floor = float(vertices[:, 2].min())
 
-    def covered(self, mark: Mark, placed: Sequence[Placed]) -> Bools:
-        """(faces,) bool: what a mark with a shape covers, its places found on the surface."""
+    def cover(self, mark: Mark, placed: Sequence[Placed], image: bool = False) -> Cover:
+        """What a mark with a shape covers, its places found on the surface.
+
+        image : the shape lies on the other side, and nobody asked for it there by name.
+        """
+        if mark.kind == OUTLINE:
+            stencil = Stencil(placed)
+            faces = self.outline(stencil, placed)
+            return Cover(mark, faces, stencil.mm2**0.5, stencil.wide, image)
+        return Cover(mark, self._covered(mark, placed), mark.size, mark.size, image)
+
+    def _covered(self, mark: Mark, placed: Sequence[Placed]) -> Bools:
+        """(faces,) bool: what a shape other than an outline covers."""
         if mark.kind == DISC:
             found = self._empty()
             for spot in placed:
@@ -87,8 +89,6 @@ class Shapes:
             return self.stroke(placed, mark.size)
         if mark.kind == BELT:
             return self.belt(placed, mark.size)
-        if mark.kind == OUTLINE:
-            return self.outline(placed)
         if mark.kind == HEIGHTS:
             return self.heights(mark.low, mark.high, placed[0] if placed else None)
         return self.looks_up(mark.degrees, mark.below)
@@ -97,7 +97,7 @@ class Shapes:
         """Faces whose middles lie within a disc around a place, on its side of thin parts."""
         found = self._empty()
         found[self._near(spot, diameter / 2)] = True
-        return self._piece_at(found, spot)
+        return self._pieces_at(found, [spot])
 
     def stroke(self, spots: Sequence[Placed], width: float) -> Bools:
         """Faces within a line of some width through places on the surface."""
@@ -115,24 +115,17 @@ class Shapes:
         across = np.cross(second - first, third - first)
         long = float(np.linalg.norm(across))
         near = np.abs((self._centre - first) @ across) <= long * width / 2
-        found = self._empty()
-        for spot in spots:
-            found |= self._piece_at(near, spot)
-        return found
+        return self._pieces_at(near, spots)
 
-    def outline(self, corners: Sequence[Placed]) -> Bools:
-        """Faces within straight lines from corner to corner, as far as they hang together."""
-        free = Stencil(corners).leaves_free(self._centre, self._normal)
-        found = self._empty()
-        for corner in corners:
-            found |= self._piece_at(free, corner)
-        return found
+    def outline(self, stencil: Stencil, corners: Sequence[Placed]) -> Bools:
+        """Faces that a stencil leaves free, in the pieces that its corners are on."""
+        return self._pieces_at(stencil.leaves_free(self._centre, self._normal), corners)
 
     def heights(self, low: float, high: float, spot: Placed | None) -> Bools:
         """Faces between two heights above the figure's lowest point; with a place, its piece."""
         height = self._centre[:, 2] - self._floor
         found = (height >= low) & (height <= high)
-        return found if spot is None else self._piece_at(found, spot)
+        return found if spot is None else self._pieces_at(found, [spot])
 
     def looks_up(self, degrees: float, below: float) -> Bools:
         """Faces up to a height that look up by more than an angle above the horizon."""
@@ -156,19 +149,12 @@ class Shapes:
 
     def _face_at(self, spot: Placed) -> int:
         """The face that a place is on; its middle may be far from the place."""
-        facing = np.flatnonzero(self._normal @ spot.normal > _FACING)
-        if not len(facing):
-            return int(self._tree.query(spot.at)[1])
-        away = np.linalg.norm(self._centre[facing] - spot.at, axis=1)
-        near = facing[away - self._reach[facing] <= float(away.min())]
-        foot = nearest_on_triangles(spot.at, self._vertices[self._faces[near]])
-        return int(near[np.argmin(np.linalg.norm(foot - spot.at, axis=1))])
-
-    @cached_property
-    def _reach(self) -> Floats:
-        """(faces,) mm, from each face's middle to its farthest corner."""
-        apart = self._vertices[self._faces] - self._centre[:, None]
-        return np.asarray(np.linalg.norm(apart, axis=2).max(axis=1), dtype=np.float64)
+        several = self._analysis.figure_faces(spot.face)
+        if not len(several):
+            several = np.atleast_1d(self._tree.query(spot.at, k=min(48, len(self._faces)))[1])
+        away = np.linalg.norm(self._centre[several] - spot.at, axis=1)
+        away = np.where(self._normal[several] @ spot.normal > _FACING, away, away + 1e6)
+        return int(several[np.argmin(away)])
 
     def _leg(self, start: Placed, end: Placed, width: float) -> NDArray[np.int64]:
         """Faces along the line from one place to the next, laid onto the surface."""
@@ -182,17 +168,20 @@ class Shapes:
             found.append(self._near(placed, width / 2))
         return np.unique(np.concatenate(found))
 
-    def _piece_at(self, found: Bools, spot: Placed) -> Bools:
+    def _pieces_at(self, found: Bools, spots: Sequence[Placed]) -> Bools:
         """Of the faces found, those that hang together with the face at a place, or one beside it.
 
         None where those are not among them: what lies farther off may be another part.
         """
         which, only = np.flatnonzero(found), self._empty()
-        corners = self._faces[self._face_at(spot)]
-        begin = np.isin(self._faces[which], corners).any(axis=1)
-        begin &= self._normal[which] @ spot.normal > _FACING
-        if begin.any():
-            pairs = neighbours_of(self._faces[which])
-            _, piece = joined(len(which), pairs.left, pairs.right)
-            only[which[np.isin(piece, piece[begin])]] = True
+        if not len(which):
+            return only
+        triples = self._faces[which]
+        pairs = neighbours_of(triples)
+        count, piece = joined(len(which), pairs.left, pairs.right)
+        kept = np.zeros(count, np.bool_)
+        for spot in spots:
+            beside = np.isin(triples, self._faces[self._face_at(spot)]).any(axis=1)
+            kept[piece[beside & (self._normal[which] @ spot.normal > _FACING)]] = True
+        only[which[kept[piece]]] = True
         return only
