@@ -17,9 +17,13 @@ from tests.areas.beekeeper import beekeeper
 from tests.areas.cook import cook
 from tests.areas.coxswain import coxswain
 from tests.areas.diver import diver
+from tests.areas.ferrywoman import ferrywoman
 from tests.areas.fields import Figure
 from tests.areas.lamplighter import lamplighter
+from tests.areas.netmender import netmender
+from tests.areas.pilot import pilot
 from tests.areas.signaller import signaller
+from tests.areas.stoker import stoker
 from tests.conftest import OUTSIDE_MESHES
 from tests.sculpts import sculpt_of
 
@@ -30,6 +34,10 @@ _SCULPTED: dict[str, Callable[[], Figure]] = {
     "cook": lambda: cook(0.2),
     "lamplighter": lamplighter,
     "signaller": signaller,
+    "pilot": pilot,
+    "netmender": netmender,
+    "ferrywoman": ferrywoman,
+    "stoker": stoker,
 }
 _MOST_WALLS = 40
 _SOFT = 0.7

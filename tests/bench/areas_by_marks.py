@@ -2,15 +2,16 @@
 
 Run by hand: python -m tests.bench.areas_by_marks [REGIONS] [--shapes] [--no-mirror] [figure ...]
 
-With --shapes the painter uses discs, strokes, belts, bands of heights and mirror images, too;
+With --shapes the painter uses discs, strokes, belts, outlines, bands of heights and mirror images;
 as in a proposal, numbers and marks count on both sides of figures that are alike left and right,
 with --no-mirror never.
 
 Beside each count stands how many pieces of true areas make as much: who gets a whole piece with
 each action needs so many.
 
-Figures: keeper (on which settings were chosen); beekeeper, cook and lamplighter (on which nothing
-was); coxswain, diver and signaller (whose first counts led to lines through places); and where the
+Figures: keeper (on which settings were chosen); beekeeper, cook, lamplighter, ferrywoman and stoker
+(on which nothing was); coxswain, diver and signaller (whose first counts led to lines through
+places), pilot and netmender (whose first counts led to outlines); and where the
 folder of openly licensed meshes stands beside the checkout, king and witch with their materials as
 the truth, as they are and as the one closed surface around them (-solid).
 """
@@ -30,8 +31,8 @@ from tests.areas.simulated_user import GOALS, paint_by_marks, pieces_to
 from tests.areas.solids import as_one_solid, figure_named
 
 FIGURES = (
-    "keeper", "beekeeper", "coxswain", "diver", "signaller", "cook", "lamplighter", "king", "witch",
-    "king-solid", "witch-solid",
+    "keeper", "beekeeper", "cook", "lamplighter", "ferrywoman", "stoker", "coxswain", "diver",
+    "signaller", "pilot", "netmender", "king", "witch", "king-solid", "witch-solid",
 )  # fmt: skip
 
 
