@@ -102,7 +102,7 @@ def part_sheet(
     shown = [part_picture(one, part_of_face) for one in seen]
     spots = list(in_threads(lambda picture: deepest_spots(picture, count), shown))
     small = [
-        k for k in range(count)
+        k for k in np.unique(part_of_face).tolist()
         if max((s[k].depth for s in spots if k in s), default=0.0) < _TOO_SMALL
     ]  # fmt: skip
     for view in close_views(scout, small, places, views[0], close):

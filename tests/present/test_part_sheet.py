@@ -8,8 +8,12 @@ import pytest
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.regions import proposed
 from preview.present.part_labels import deepest_spots, placed_labels
+from preview.present.part_sheet import Row, part_sheet
 from preview.present.tints import LIGHTNESS, lightness_steps, tints_of
+from preview.present.vantage import Scout
+from preview.render.scan import ScanRenderer
 from tests.areas.beekeeper import beekeeper
+from tests.areas.marked_bodies import snowman
 
 
 def test_neighbouring_regions_differ_in_lightness() -> None:
@@ -49,6 +53,17 @@ def test_names_beside_a_picture_do_not_cover_each_other() -> None:
     for side in (-1, 1):
         heights = sorted(label.at[1] for label in labels if label.side == side)
         assert len(heights) < 2 or np.diff(heights).min() >= 37.9
+
+
+def test_a_part_without_faces_gets_no_close_up() -> None:
+    sculpt, ball = snowman(0.8)
+    renderer = ScanRenderer(sculpt.vertices, sculpt.faces)
+    rows = [Row(name, "") for name in ("belly", "chest", "head", "none")]
+    places = np.array([(0.0, -8.0, 8.0), (0.0, -5.6, 19.0), (0.0, -3.6, 26.5), (0.0, 0.0, 0.0)])
+    scout = Scout(sculpt.vertices, ball, 4, renderer)
+    sheet = part_sheet(sculpt, scout, ball, rows, places, renderer, "snowman", [])
+    assert not any(view.name.startswith("close") for view in sheet.views)
+    assert sheet.unseen == (3,)
 
 
 @pytest.mark.parametrize("parts", [1, 2, 5])
