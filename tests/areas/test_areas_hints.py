@@ -35,11 +35,11 @@ def test_supports_are_told() -> None:
 
 def test_thousands_of_shells_are_told_and_take_what_they_touch() -> None:
     rng = np.random.default_rng(5)
-    where = rng.standard_normal((1500, 3))
+    where = rng.standard_normal((1100, 3))
     where *= 10.0 / np.linalg.norm(where, axis=1, keepdims=True)
     scales = [box(tuple(p - 0.1), (0.2, 0.2, 0.2)) for p in where]
     sculpt = sculpt_of(*joined(ball((0, 0, 0), 10.0), *scales))
-    assert "1,501 separate shells" in hints_of(sculpt)[0]
+    assert "1,101 separate shells" in hints_of(sculpt)[0]
     figure = MarkedFigure(sculpt, marks_of())
     x, y, z = (float(v) for v in sculpt.corners[0].mean(axis=0))
     marked = figure.apply(marks_of(point_mark("all", (x, y, z))))
