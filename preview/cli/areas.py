@@ -6,7 +6,6 @@ from typing import Annotated
 import typer
 
 from preview.cli import options as o
-from preview.files import typed
 from preview.settings import RENDERER
 
 MARKS_SUFFIX = ".toml"
@@ -55,10 +54,4 @@ def areas(
     told = [path for path in files if path.suffix.lower() == MARKS_SUFFIX]
     mesh = [path for path in files if path.suffix.lower() != MARKS_SUFFIX]
     asked = AreasRequest.of(locals(), request=Request.of(locals()), marks=told)
-    words = [*map(typed, mesh), *(f"--marks {typed(path)}" for path in told)]
-    for option, given in (
-        ("--unit", unit), ("--up", up), ("--figure-mm", figure_mm), ("--turn", turn)
-    ):  # fmt: skip
-        words += [f"{option} {given}"] if given is not None else []
-    begin = f"fourpot start {' '.join(words)} --rack RACK" if told else ""
-    tell_areas(asked.done(), out, as_json, quiet, next_command=begin)
+    tell_areas(asked.done(), out, as_json, quiet, asked.next_command)

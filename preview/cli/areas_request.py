@@ -68,6 +68,19 @@ class AreasRequest(Given):
         if self.out is not None:
             check_folder(self.out, self.overwrite)
 
+    @property
+    def next_command(self) -> str:
+        """What begins a scheme for the areas of a marks file, placed as here; "" without one."""
+        if not self.marks:
+            return ""
+        asked = self.request
+        words = [*map(typed, asked.mesh or ()), "--marks", typed(self.marks[0])]
+        for option, word in (("--unit", asked.unit), ("--up", asked.up)):
+            words += [option, word] if word else []
+        for option, number in (("--figure-mm", asked.figure_mm), ("--turn", asked.turn)):
+            words += [option, f"{number:g}"] if number is not None else []
+        return f"fourpot start {' '.join(words)} --rack RACK"
+
     def done(self) -> dict[str, Any]:
         """Do what was asked; gives the report."""
         sculpt = self.request.sculpt()

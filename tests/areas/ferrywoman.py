@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from tests.areas.fields import Array, Figure, Vec
+from tests.areas.fields import Array, Figure, Shell, Vec, side_by_side
 
 Row = tuple[float, float, float, float, float, str]
 NAMES = ("ground", "wood", "metal", "leather", "skirt", "canvas", "oilskin", "trim", "skin", "hair")
@@ -17,27 +15,11 @@ BACK: Vec = (0.0, 1.0, 0.0)
 UP: Vec = (0.0, 0.0, 1.0)
 
 
-@dataclass(frozen=True, eq=False)
-class Shell:
-    """A piece of surface whose faces share their vertices, with the area of each face."""
-
-    vertices: Array
-    faces: NDArray[np.int64]
-    area: NDArray[np.int64]
-
-
 def ferrywoman() -> Figure:
     """All shells, pushed into each other."""
     shells = [*_quay(), *_stores(), *_below(), *_above(), *_arms(), *_oar()]
     shells += [_turned(shell, -14.0, (0.0, 0.0)) for shell in _head()]
-    starts = np.cumsum([0, *(len(shell.vertices) for shell in shells)])
-    moved = [shell.faces + start for shell, start in zip(shells, starts[:-1], strict=True)]
-    return Figure(
-        np.concatenate([shell.vertices for shell in shells]).astype(np.float32),
-        np.concatenate(moved).astype(np.int32),
-        np.concatenate([shell.area for shell in shells]).astype(np.int32),
-        NAMES,
-    )
+    return side_by_side(shells, NAMES)
 
 
 def _rows(text: str, x: float = 0.0, y: float = 0.0) -> list[Row]:

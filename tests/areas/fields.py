@@ -1,8 +1,8 @@
-"""Fields of distances for figures sculpted in code, and the labelled mesh that comes of them."""
+"""What figures sculpted in code are made of: fields of distances, shells, the labelled mesh."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -31,6 +31,27 @@ class Figure:
     faces: NDArray[np.int32]
     area: NDArray[np.int32]
     names: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Shell:
+    """A connected surface whose faces share their vertices, with the area of each face."""
+
+    vertices: Array
+    faces: NDArray[np.integer]
+    area: NDArray[np.integer]
+
+
+def side_by_side(shells: Sequence[Shell], names: tuple[str, ...]) -> Figure:
+    """All shells in one mesh, none joined to another; their areas are indices into names."""
+    starts = np.cumsum([0, *(len(shell.vertices) for shell in shells[:-1])])
+    moved = [shell.faces + start for shell, start in zip(shells, starts, strict=True)]
+    return Figure(
+        np.concatenate([shell.vertices for shell in shells]).astype(np.float32),
+        np.concatenate(moved).astype(np.int32),
+        np.concatenate([shell.area for shell in shells]).astype(np.int32),
+        names,
+    )
 
 
 def largest_piece(

@@ -7,12 +7,11 @@ the area given per face. Cuffs, hat band and ferrule change area inside a shell,
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.areas.fields import Figure, Vec
+from tests.areas.fields import Figure, Shell, Vec, side_by_side
 
 Array = NDArray[np.float64]
 
@@ -22,26 +21,10 @@ NAMES = (
 )
 
 
-@dataclass(frozen=True, eq=False)
-class Shell:
-    """A closed shell with the area of each face."""
-
-    points: Array
-    faces: NDArray[np.int64]
-    area: NDArray[np.int64]
-
-
 def lamplighter() -> Figure:
     """Put all the shells of the figure together."""
     shells = [*_ground(), *_legs(), *_body(), *_arms(), *_head(), *_scarf(), *_pole(), *_can()]
-    starts = np.cumsum([0] + [len(shell.points) for shell in shells[:-1]])
-    faces = [shell.faces + start for shell, start in zip(shells, starts, strict=True)]
-    return Figure(
-        np.concatenate([shell.points for shell in shells]).astype(np.float32),
-        np.concatenate(faces).astype(np.int32),
-        np.concatenate([shell.area for shell in shells]).astype(np.int32),
-        NAMES,
-    )
+    return side_by_side(shells, NAMES)
 
 
 def _ground() -> list[Shell]:

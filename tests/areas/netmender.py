@@ -7,12 +7,11 @@ It was made to judge the finding of areas by, and no setting was chosen on it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.areas.fields import Array, Figure, Vec
+from tests.areas.fields import Array, Figure, Shell, Vec, side_by_side
 
 _NAMES = ("skin", "hair", "dress", "linen", "shawl", "rope", "wood", "ground")
 _SEED = 1907
@@ -20,29 +19,13 @@ Mask = NDArray[np.bool_]
 Row = tuple[float, float, float, float, float]  # The middle of a ring and its two reaches.
 
 
-@dataclass(frozen=True, eq=False)
-class _Shell:
-    """One connected surface with the area of each face."""
-
-    vertices: Array
-    faces: NDArray[np.int32]
-    area: NDArray[np.int32]
-
-
 def netmender() -> Figure:
     """Put all shells side by side in one mesh, none of them joined."""
     shells = [*_ground(), *_clothes(), *_arms(), *_head(), *_gear()]
-    starts = np.cumsum([0, *(len(shell.vertices) for shell in shells)])
-    faces = [shell.faces + start for shell, start in zip(shells, starts, strict=False)]
-    return Figure(
-        np.concatenate([shell.vertices for shell in shells]).astype(np.float32),
-        np.concatenate(faces).astype(np.int32),
-        np.concatenate([shell.area for shell in shells]),
-        _NAMES,
-    )
+    return side_by_side(shells, _NAMES)
 
 
-def _ground() -> Iterable[_Shell]:
+def _ground() -> Iterable[Shell]:
     """A rough slab with the boulders of the breakwater."""
     draw = np.random.default_rng(_SEED)
     wide = np.array((11.8, 12.0, 11.3, 9.2, 7.0, 4.8, 2.4))
@@ -56,7 +39,7 @@ def _ground() -> Iterable[_Shell]:
         yield _loft(rings + draw.normal(0, 0.03 * reach, rings.shape), "ground")
 
 
-def _clothes() -> Iterable[_Shell]:
+def _clothes() -> Iterable[Shell]:
     """Skirt, bodice, apron, shawl and clogs."""
     skirt = _columns(
         (0.5, 0.45, 0.4, 0.3, 0.2, 0.1, 0, 0, 0, 0),
@@ -110,7 +93,7 @@ def _clothes() -> Iterable[_Shell]:
         yield _loft(_tube(clog, 8, 10, (0, 0, 1)), "wood")
 
 
-def _arms() -> Iterable[_Shell]:
+def _arms() -> Iterable[Shell]:
     """Sleeves with linen cuffs, and the hands at work; the left ones reach out lower."""
     sleeve = [(-2.6, 0.0, 23.3, 1.3, 1.3), (-4.3, 0.3, 22.0, 1.65, 1.65)]
     sleeve += [(-5.3, 0.2, 19.8, 1.6, 1.7), (-4.9, -1.9, 18.3, 1.55, 1.6)]
@@ -130,7 +113,7 @@ def _arms() -> Iterable[_Shell]:
         yield _loft(_tube(np.array(thumb) * mirror + lower, 5, 7), "skin")
 
 
-def _head() -> Iterable[_Shell]:
+def _head() -> Iterable[Shell]:
     """Head, ears, nose and hair, bent a little to the work."""
     rows = _columns(
         0.0,
@@ -167,7 +150,7 @@ def _head() -> Iterable[_Shell]:
     bend = np.array([(0.98, -0.2, 0), (0.2, 0.97, -0.12), (0, 0.12, 0.99)])
     pivot = np.array((0.0, 0.0, 26.0))
     for part in parts:
-        yield _Shell((part.vertices - pivot) @ bend.T + pivot, part.faces, part.area)
+        yield Shell((part.vertices - pivot) @ bend.T + pivot, part.faces, part.area)
 
     plait = [(1.0, 1.8, 27.3, 0.7, 0.7), (2.2, 1.0, 26.1, 0.7, 0.7), (2.6, -0.8, 25.6, 0.75, 0.7)]
     plait += [(2.7, -2.6, 24.2, 0.75, 0.65), (2.6, -3.8, 22.0, 0.7, 0.6)]
@@ -179,7 +162,7 @@ def _head() -> Iterable[_Shell]:
     yield _loft(middle + (rings - middle) * swell, "hair", "rope", tied)
 
 
-def _gear() -> Iterable[_Shell]:
+def _gear() -> Iterable[Shell]:
     """The net over its post, floats, needle, girdle and a coil of rope."""
     heights = (1.0, 4.0, 7.0, 10.0, 13.0, 15.4, 16.2, 17.0)
     post = _columns(9.0, 2.6, heights, *[(1.3, 1.3, 1.3, 1.25, 1.2, 1.2, 1.6, 1.2)] * 2)
@@ -244,7 +227,7 @@ def _ball(middle: Vec, reach: Vec, count: int) -> Array:
     return _columns(*middle[:2], heights, reach[0] * flat, reach[1] * flat)
 
 
-def _wound(middle: Vec, wide: float, deep: float, turns: float, shift: Vec) -> _Shell:
+def _wound(middle: Vec, wide: float, deep: float, turns: float, shift: Vec) -> Shell:
     """A rope laid round some times, each turn moved inwards on both sides and upwards."""
     turn = np.linspace(0, turns, int(17 * turns))
     x = middle[0] + (wide - shift[0] * turn) * np.cos(2 * np.pi * turn)
@@ -287,7 +270,7 @@ def _normals(grid: Array) -> Array:
     return out / np.linalg.norm(out, axis=2, keepdims=True)
 
 
-def _slab(grid: Array, thick: float, area: str) -> _Shell:
+def _slab(grid: Array, thick: float, area: str) -> Shell:
     """A sheet with a back and edges, closed."""
     back = grid - thick * _normals(grid)
     numbers = np.arange(grid.shape[0] * grid.shape[1]).reshape(grid.shape[:2])
@@ -299,10 +282,10 @@ def _slab(grid: Array, thick: float, area: str) -> _Shell:
     edge = _quads(rim + shift, after + shift, after, rim)
     faces = np.concatenate([front, front[:, ::-1] + shift, edge])
     places = np.concatenate([grid.reshape(-1, 3), back.reshape(-1, 3)])
-    return _Shell(places, faces, np.full(len(faces), _NAMES.index(area), np.int32))
+    return Shell(places, faces, np.full(len(faces), _NAMES.index(area), np.int32))
 
 
-def _loft(rings: Array, area: str, other: str = "", where: Mask | None = None) -> _Shell:
+def _loft(rings: Array, area: str, other: str = "", where: Mask | None = None) -> Shell:
     """A skin over rings, closed at the ends; some bands and columns may be of another area."""
     count, sides = rings.shape[:2]
     numbers = np.arange(count * sides, dtype=np.int32).reshape(count, sides)
@@ -316,7 +299,7 @@ def _loft(rings: Array, area: str, other: str = "", where: Mask | None = None) -
         faces.append(np.stack([tip, np.roll(ring, -step), ring], axis=1))
     area_of = np.concatenate([marks.ravel().repeat(2), marks[0], np.roll(marks[-1], 1)])
     places = np.concatenate([rings.reshape(-1, 3), rings[[0, -1]].mean(axis=1)])
-    return _Shell(places, np.concatenate(faces), area_of)
+    return Shell(places, np.concatenate(faces), area_of)
 
 
 def _quads(*corners: NDArray[np.integer]) -> NDArray[np.int32]:

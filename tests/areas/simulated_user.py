@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from operator import attrgetter
 from pathlib import Path
 
 import numpy as np
@@ -37,8 +38,10 @@ GOALS = (0.90, 0.95, 0.97)
 # In widths of the piece, each about a quarter larger than the last.
 _SIZES = (0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5)
 _BELTS = (0.25, 0.5, 0.75, 0.95)
+# How many corners an outline has at most, and how large the picture is that it is drawn on.
 _CORNERS = (5, 8)
 _PIXELS = 96
+_share = attrgetter("share")
 
 
 @dataclass(frozen=True, eq=False)
@@ -102,13 +105,13 @@ def paint_by_marks(
     truth : (faces,) int, index into names.
     count : how many regions the proposal has; 0 for marks alone.
     most : actions after which the painter gives up.
-    mirror : whether numbers and marks count on both sides; None leaves it as a proposal would.
     shapes : the painter takes what makes most right of what a marks file offers: a number, a
         growing mark, a disc, a stroke along the piece and belts around it in the width that fits
         best, an outline of a few corners, its band of heights or the lower or upper half of that.
         Without a mirrored figure all but the bands also with their mirror image, as one mark.
         Where a number would make less right, the painter thinks one action further: a number may
         first take what the next one gives back.
+    mirror : whether numbers and marks count on both sides; None leaves it as a proposal would.
     """
     painter = _Painter(sculpt, truth, names, count, shapes, mirror)
     state = painter.begin()
@@ -210,11 +213,6 @@ class _Painter:
             got = label[marked.sculpt.area]
             states.append(_State(share_right(got, self._truth, self._size), marks, marked, got))
         return states
-
-
-def _share(state: _State) -> float:
-    """How much is right."""
-    return state.share
 
 
 def pieces_to(

@@ -156,7 +156,7 @@ def test_a_scheme_to_begin_from_names_the_marks(
     """From a proposal with names to a scheme, each step told by the one before."""
     marks = _named(proposed, tmp_path / "mine.toml")
     shown = run("areas", stl, marks, "--turn", "0")
-    assert f"fourpot start {stl} --marks {marks} --turn 0.0 --rack RACK" in shown.stderr
+    assert f"fourpot start {stl} --marks {marks} --turn 0 --rack RACK" in shown.stderr
     begun = run("start", stl, "--marks", marks, "--rack", "harbour", "--out", "begun")
     assert begun.returncode == 0, begun.stderr
     assert f"fourpot choose harbour --mesh {stl} --marks {marks}" in begun.stderr

@@ -51,7 +51,7 @@ def layered(covers: Sequence[Cover], names: Sequence[str], faces: int) -> Layere
     """Lay shapes over each other.
 
     Ground lies lowest, then bands of height, outlines, belts, strokes, discs; of two of one kind
-    the smaller or narrower is on top, images that nobody asked for below all. Equal ones of
+    the smaller or narrower is on top, images that nobody asked for below both. Equal ones of
     different areas may not share a face.
 
     Parameters
@@ -70,7 +70,8 @@ def layered(covers: Sequence[Cover], names: Sequence[str], faces: int) -> Layere
     for number in sorted(range(len(covers)), key=lambda k: ranks[k]):
         mark, covered = covers[number].mark, covers[number].faces
         if not covered.any():
-            notes.append(f"{mark.where} covers no face: the middle of none lies within it there")
+            if not covers[number].image:
+                notes.append(f"{mark.where} covers no face: the middle of none lies within it")
             continue
         mine = level[ranks[number]]
         clash = covered & (rank == mine) & (labels != order[mark.area])
