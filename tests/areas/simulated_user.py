@@ -95,7 +95,8 @@ def paint_by_marks(
     marked, or a line along the piece through it, or the number there is typed if it is not named
     yet, nothing grows from its region's middle, and the region is mostly of the piece's true area;
     whichever makes most right. A mark or number that grows from that very face is taken back within
-    the action. Where shells of the piece touch they are one piece, since nobody sees that locks of
+    the action, and so is a shape on it where that makes more right; to take one back and do nothing
+    else is an action, too. Where shells of the piece touch they are one piece, since nobody sees that locks of
     hair are shells; where numbers and marks count on both sides, so do pieces. Each number and each
     mark is one action.
 
@@ -183,17 +184,23 @@ class _Painter:
         name = self._names[self._truth[wrong.face]]
         standing = int(figure.analysis.standing_in[wrong.face])
         region = int(self._of_face[standing])
+        bare = _without_the_shape_on(marks, state.marked, wrong.face)
         numbered: list[Marks] = []
         if self._is_free(state, region) and self._majority[region] == self._truth[wrong.face]:
             numbers = (*marks.areas.get(name, ()), self._regions[region].name)
-            numbered.append(replace(marks, areas={**marks.areas, name: numbers}))
-        cleared = _without_what_is_there(marks, state.marked, standing)
+            areas = {**marks.areas, name: numbers}
+            numbered += [replace(begun, areas=areas) for begun in (marks, *bare)]
         point = _mark(figure, wrong.face, name)
         drawn = [point, _line(figure, own, wrong, point)]
         if self._shapes and wrong.wide_mm > 0:
             drawn += _ways(figure, own, wrong, point)
-        marked = [replace(cleared, marks=(*cleared.marks, mark)) for mark in drawn]
-        return self._after(state, numbered), self._after(state, marked)
+        marked = [
+            replace(cleared, marks=(*cleared.marks, mark))
+            for begun in (marks, *bare)
+            for cleared in [_without_what_grows_from(begun, state.marked, standing)]
+            for mark in drawn
+        ]
+        return self._after(state, numbered), self._after(state, [*marked, *bare])
 
     def _is_free(self, state: _State, region: int) -> bool:
         """Whether a region's number can be typed."""
@@ -339,7 +346,7 @@ def _seeds(marked: Marked | None) -> tuple[Seed, ...]:
     return marked.seeds if marked else ()
 
 
-def _without_what_is_there(marks: Marks, marked: Marked | None, face: int) -> Marks:
+def _without_what_grows_from(marks: Marks, marked: Marked | None, face: int) -> Marks:
     """The marks without the mark or number that grows from this very face of the surface."""
     for seed in _seeds(marked):
         if seed.face != face:
@@ -353,6 +360,15 @@ def _without_what_is_there(marks: Marks, marked: Marked | None, face: int) -> Ma
         }
         marks = replace(marks, marks=kept, areas=areas)
     return marks
+
+
+def _without_the_shape_on(marks: Marks, marked: Marked | None, face: int) -> list[Marks]:
+    """The marks without the shape that lies on a face of the figure; none where none does."""
+    top = int(marked.drawn.layers.top[face]) if marked else -1
+    if marked is None or top < 0:
+        return []
+    shape = marked.drawn.covers[top].mark
+    return [replace(marks, marks=tuple(mark for mark in marks.marks if mark != shape))]
 
 
 def _named(marks: Marks, number: str) -> bool:

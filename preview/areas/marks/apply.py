@@ -12,13 +12,13 @@ from numpy.typing import NDArray
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.carry import Carried
 from preview.areas.analysis.regions import Proposal, is_part_of, proposed
+from preview.areas.marks.draw import Drawn, drawn
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
-from preview.areas.marks.layers import Cover, coarse_in_words, layered
-from preview.areas.marks.model import POINT, SHELL, UNSURE, Mark, Marks, Settled, Spot
+from preview.areas.marks.layers import coarse_in_words
+from preview.areas.marks.model import POINT, SHELL, Mark, Marks, Settled, Spot
 from preview.areas.marks.seeds import Seed, seeds_of, settled_seeds, undisputed
 from preview.areas.marks.settled import digest_of
-from preview.areas.marks.shapes import Shapes, slip_of
-from preview.areas.marks.spots import OFF_MIRRORED_MM, OFF_MM, placed, told_apart, with_image
+from preview.areas.marks.shapes import Shapes
 from preview.areas.sculpt import Sculpt
 from preview.errors import CannotDo, Fault, MarksFault
 from preview.progress import Progress, silent
@@ -44,10 +44,11 @@ class Grown:
 
 @dataclass(frozen=True, eq=False)
 class Marked:
-    """Marks on a figure.
+    """Marks on a figure; give it back to speed up an edit.
 
     sculpt : with the areas of the marks.
-    grown : labels before shapes; give it back to speed up an edit.
+    grown : labels before shapes.
+    drawn : the shapes.
     names : the areas, in the order of the labels.
     seeds : where areas grow from.
     notes : what a painter should know, one sentence each.
@@ -55,6 +56,7 @@ class Marked:
 
     sculpt: Sculpt
     grown: Grown
+    drawn: Drawn
     names: tuple[str, ...]
     seeds: tuple[Seed, ...]
     notes: tuple[str, ...]
@@ -146,22 +148,27 @@ class MarkedFigure:
         whole = [mark for mark in marks.marks if mark.kind == SHELL]
         order = {name: k for k, name in enumerate(names)}
         shell_label = self._shell_labels(whole, order, seeds, faults)
-        covers = self._covers(marks, faults)
-        drawn = layered(covers, names, len(self.sculpt.faces))
-        faults += drawn.faults
+        laid = drawn(
+            self.analysis,
+            lambda *shape: self.shapes.cover(*shape),
+            marks,
+            len(self.sculpt.faces),
+            before.drawn if before else None,
+            faults,
+        )
         if faults:
             raise MarksFault.of(list(dict.fromkeys(faults)))
         settled = self._settled(marks, seeds)
         grown = self._grown(seeds, settled, order, shell_label, before)
-        base = grown.carried
-        coarse = coarse_in_words(covers, self.sculpt.mm2)
-        notes = [*self._notes(marks, regions, seeds), *grown.notes, *drawn.notes, *coarse]
-        labels, all_names = np.where(drawn.labels < 0, base.full, drawn.labels), names
+        coarse = coarse_in_words(laid.covers, self.sculpt.mm2)
+        notes = [*self._notes(marks, regions, seeds), *grown.notes, *laid.layers.notes, *coarse]
+        drawn_over = laid.layers.labels
+        labels, all_names = np.where(drawn_over < 0, grown.carried.full, drawn_over), names
         if (labels < 0).any():
             all_names = (*names, UNMARKED)
             labels = np.where(labels < 0, np.int32(len(names)), labels)
         sculpt = with_areas(self.sculpt, labels, all_names, f"the marks of {marks.path.name}")
-        return Marked(sculpt, grown, names, tuple(seeds), tuple(notes))
+        return Marked(sculpt, grown, laid, names, tuple(seeds), tuple(notes))
 
     def _numbered(self, marks: Marks, faults: list[Fault]) -> tuple[Marks, dict[str, Spot]]:
         """The marks without splits of what the proposal lacks and their parts, and the regions."""
@@ -273,31 +280,6 @@ class MarkedFigure:
                     )
                 )
         return given
-
-    def _covers(self, marks: Marks, faults: list[Fault]) -> list[Cover]:
-        """The faces that each shape covers."""
-        covers = []
-        for mark in marks.marks:
-            if mark.kind in (POINT, SHELL):
-                continue
-            asked = mark.mirror or (mark.mirror is None and marks.mirror)
-            for copy in with_image(mark, marks.mirror_x) if asked else [mark]:
-                # An image that nobody asked for by name may have no surface to lie on.
-                told = faults if copy is mark or mark.mirror else []
-                off = OFF_MM if copy is mark else OFF_MIRRORED_MM
-                found = [placed(self.analysis, *one, off, told) for one in told_apart(copy)]
-                lying = [one for one in found if one is not None]
-                if mark.kind == UNSURE or len(lying) < len(copy.spots):
-                    # Of the image of what does not lie on the figure nobody needs to hear.
-                    break
-                what, fix = slip_of(mark.kind, lying)
-                if what:
-                    where = mark.where if copy is mark else f"{mark.where}, its image"
-                    told.append(Fault(what, where, fix))
-                    break
-                unasked = copy is not mark and not mark.mirror
-                covers.append(self.shapes.cover(copy, lying, unasked))
-        return covers
 
     def _notes(self, marks: Marks, regions: Mapping[str, Spot], seeds: list[Seed]) -> list[str]:
         """What a painter should know about the marks."""

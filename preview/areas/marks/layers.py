@@ -40,9 +40,11 @@ class Layered:
     """What shapes give; faults where two areas claim a face with equal right.
 
     labels : (faces,) int32, index into names, -1 where no shape lies.
+    top : (faces,) int32, which cover lies on top, -1 where none does.
     """
 
     labels: Ints
+    top: Ints
     faults: tuple[Fault, ...]
     notes: tuple[str, ...]
 
@@ -63,7 +65,7 @@ def layered(covers: Sequence[Cover], names: Sequence[str], faces: int) -> Layere
     order = {name: k for k, name in enumerate(names)}
     labels, notes = np.full(faces, -1, np.int32), []
     rank = np.full(faces, -1, np.int64)
-    owner = np.full(faces, -1, np.int64)
+    top = np.full(faces, -1, np.int32)
     faults: dict[tuple[int, int], Fault] = {}
     ranks = [_rank(cover) for cover in covers]
     level = {rank: k for k, rank in enumerate(sorted(set(ranks)))}
@@ -75,7 +77,7 @@ def layered(covers: Sequence[Cover], names: Sequence[str], faces: int) -> Layere
             continue
         mine = level[ranks[number]]
         clash = covered & (rank == mine) & (labels != order[mark.area])
-        for other in np.unique(owner[clash]).tolist():
+        for other in np.unique(top[clash]).tolist():
             faults[other, number] = Fault(
                 f'"{mark.area}" and "{covers[other].mark.area}" cover the same faces',
                 f"{mark.where}; {covers[other].mark.where}",
@@ -83,8 +85,14 @@ def layered(covers: Sequence[Cover], names: Sequence[str], faces: int) -> Layere
             )
         labels[covered] = order[mark.area]
         rank[covered] = mine
-        owner[covered] = number
-    return Layered(labels, tuple(faults.values()), tuple(notes))
+        top[covered] = number
+    seen = set(np.unique(top).tolist())
+    notes += [
+        f"{cover.mark.where} lies wholly under other shapes, so nothing comes of it"
+        for number, cover in enumerate(covers)
+        if number not in seen and cover.faces.any() and not cover.image
+    ]
+    return Layered(labels, top, tuple(faults.values()), tuple(dict.fromkeys(notes)))
 
 
 def coarse_in_words(covers: Sequence[Cover], mm2: NDArray[np.floating]) -> list[str]:
