@@ -9,7 +9,6 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image, ImageDraw
 
 from preview.areas.analysis.agreement import share_right
 from preview.areas.analysis.analysis import Analysis
@@ -18,29 +17,14 @@ from preview.areas.analysis.mirror import other_side
 from preview.areas.analysis.regions import depth_mm, proposed
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.marks.apply import Marked, MarkedFigure
-from preview.areas.marks.model import (
-    BELT,
-    DISC,
-    HEIGHTS,
-    OUTLINE,
-    POINT,
-    STROKE,
-    Mark,
-    Marks,
-    Spot,
-)
+from preview.areas.marks.model import Marks, Spot
 from preview.areas.marks.seeds import Seed
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
 from preview.shape.neighbours import joined
+from tests.areas.wrong_piece import Wrong, growing, shapes
 
 GOALS = (0.90, 0.95, 0.97)
-# In widths of the piece, each about a quarter larger than the last.
-_SIZES = (0.5, 0.63, 0.8, 1.0, 1.25, 1.6, 2.0, 2.5)
-_BELTS = (0.25, 0.5, 0.75, 0.95)
-# How many corners an outline has at most, and how large the picture is that it is drawn on.
-_CORNERS = (5, 8)
-_PIXELS = 96
 _share = attrgetter("share")
 
 
@@ -60,25 +44,6 @@ class Session:
         return next((k for k, got in enumerate(self.shares) if got >= share), None)
 
 
-@dataclass(frozen=True, eq=False)
-class _Wrong:
-    """A piece of one true area that has another label, connected or of shells that touch.
-
-    inside : (faces,) bool.
-    face : in its middle.
-    depth : (faces,) mm, from each face of the piece to its border, along the surface.
-    """
-
-    inside: NDArray[np.bool_]
-    face: int
-    depth: NDArray[np.float64]
-
-    @property
-    def wide_mm(self) -> float:
-        """How wide the piece is in its middle."""
-        return 2 * float(self.depth[self.face])
-
-
 def paint_by_marks(
     sculpt: Sculpt,
     truth: NDArray[np.int32],
@@ -92,13 +57,13 @@ def paint_by_marks(
     """Name numbers and set marks until a share of the surface is right.
 
     Each action looks at the largest connected piece that is wrong, at its middle: the middle is
-    marked, or a line along the piece through it, or the number there is typed if it is not named
-    yet, nothing grows from its region's middle, and the region is mostly of the piece's true area;
-    whichever makes most right. A mark or number that grows from that very face is taken back within
-    the action, and so is a shape on it where that makes more right; to take one back and do nothing
-    else is an action, too. Where shells of the piece touch they are one piece, since nobody sees that locks of
-    hair are shells; where numbers and marks count on both sides, so do pieces. Each number and each
-    mark is one action.
+    marked, or a line along the piece, either of which may be told how far to grow, or the number
+    there is typed if it is not named yet, nothing grows from its region's middle, and the region is
+    mostly of the piece's true area; whichever makes most right. A mark or number that grows from
+    that very face is taken back within the action, and so is a shape on it where that makes more
+    right; to take one back and do nothing else is an action, too. Where shells of the piece touch
+    they are one piece, since nobody sees that locks of hair are shells; where numbers and marks
+    count on both sides, so do pieces. Each number and each mark is one action.
 
     Parameters
     ----------
@@ -190,10 +155,9 @@ class _Painter:
             numbers = (*marks.areas.get(name, ()), self._regions[region].name)
             areas = {**marks.areas, name: numbers}
             numbered += [replace(begun, areas=areas) for begun in (marks, *bare)]
-        point = _mark(figure, wrong.face, name)
-        drawn = [point, _line(figure, own, wrong, point)]
+        drawn = growing(figure, own, wrong, name)
         if self._shapes and wrong.wide_mm > 0:
-            drawn += _ways(figure, own, wrong, point)
+            drawn += shapes(figure, own, wrong, name)
         marked = [
             replace(cleared, marks=(*cleared.marks, mark))
             for begun in (marks, *bare)
@@ -238,107 +202,6 @@ def pieces_to(
     size = np.bincount(piece, np.where(sculpt.exposed, sculpt.mm2, 0.0), count)
     share = np.cumsum(np.sort(size)[::-1]) / size.sum()
     return tuple(int(np.searchsorted(share, goal)) + 1 for goal in GOALS)
-
-
-def _ways(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> list[Mark]:
-    """What a painter may try on a piece besides a growing mark."""
-    height = own.centre[:, 2] - float(figure.vertices[:, 2].min())
-    low, half, high = np.percentile(height[wrong.inside], (1, 50, 99)) + np.array((-0.05, 0, 0.05))
-    wide = wrong.wide_mm
-    line = _line(figure, own, wrong, point).spots
-    drawn = [replace(point, kind=DISC, size=k * wide) for k in _SIZES]
-    drawn += [replace(point, kind=STROKE, size=k * wide, spots=line) for k in _SIZES]
-    bands = [
-        replace(point, kind=HEIGHTS, low=float(a), high=float(b))
-        for a, b in ((low, high), (low, half), (half, high))
-    ]
-    drawn += _belts(figure, own, wrong, point) + _outlines(figure, own, wrong, point)
-    # Where the file counts marks on both sides, their images are there already.
-    images = [] if figure.analysis.both_sides else [point, *drawn]
-    return [*drawn, *bands, *(replace(mark, mirror=True) for mark in images)]
-
-
-def _line(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> Mark:
-    """A mark that grows from a line along a piece, through its middle."""
-    start, end = (_mark(figure, face, "").spots[0] for face in _ends(own, wrong))
-    return replace(point, spots=(start, *point.spots, end))
-
-
-def _ends(own: Surface, wrong: _Wrong) -> tuple[int, int]:
-    """The faces at both ends of a piece."""
-    which = np.flatnonzero(wrong.inside & (own.mm2 > 0))
-    middle = own.centre[which] - own.centre[which].mean(axis=0)
-    along = middle @ np.linalg.svd(middle.T @ middle)[0][:, 0]
-    return int(which[np.argmin(along)]), int(which[np.argmax(along)])
-
-
-def _belts(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> list[Mark]:
-    """Belts through three places far apart in a piece, in four widths up to its own."""
-    deep = np.flatnonzero(wrong.inside & (wrong.depth >= 0.25 * wrong.wide_mm))
-    away = own.centre - own.centre[wrong.face]
-    second = int(deep[np.argmax(np.linalg.norm(away[deep], axis=1))])
-    beside = np.cross(away, away[second])
-    third = int(deep[np.argmax(np.linalg.norm(beside[deep], axis=1))])
-    long = float(np.linalg.norm(beside[third]))
-    if not long:
-        return []
-    off = np.abs(away[wrong.inside] @ beside[third]) / long
-    spots = tuple(_mark(figure, face, "").spots[0] for face in (wrong.face, second, third))
-    return [
-        replace(point, kind=BELT, size=float(2 * half + 0.02), spots=spots)
-        for half in np.quantile(off, _BELTS)
-    ]
-
-
-def _outlines(figure: MarkedFigure, own: Surface, wrong: _Wrong, point: Mark) -> list[Mark]:
-    """Outlines of a piece as one sees it from straight above its middle, with a few corners."""
-    from skimage.measure import approximate_polygon, find_contours
-
-    axis = own.normal[wrong.face]
-    for _ in range(2):
-        facing = wrong.inside & (own.normal @ axis > 0)
-        facing[wrong.face] = True
-        pairs = facing[own.left] & facing[own.right]
-        _, piece = joined(len(facing), own.left[pairs], own.right[pairs])
-        which = np.flatnonzero(facing & (piece == piece[wrong.face]))
-        axis = own.mm2[which] @ own.normal[which]
-        axis /= np.linalg.norm(axis)
-    plane = np.linalg.svd(axis[None])[2][1:]
-    corners = own.vertices[own.faces[which]] @ plane.T
-    low, high = corners.min(axis=(0, 1)), corners.max(axis=(0, 1))
-    cell = float((high - low).max()) / _PIXELS
-    seen = Image.new("1", (_PIXELS + 4, _PIXELS + 4))
-    pen = ImageDraw.Draw(seen)
-    for triangle in ((corners - low) / cell + 2.0).tolist():
-        pen.polygon([(x, y) for x, y in triangle], fill=1)
-    rims = find_contours(np.asarray(seen, dtype=np.float64), 0.5)
-    if not rims:
-        return []
-    rim = max(rims, key=len)[:, ::-1]
-    middle = own.centre[which] @ plane.T
-    marks = []
-    for most in _CORNERS:
-        loose = next(
-            shape for k in range(_PIXELS) if len(shape := approximate_polygon(rim, k)) <= most + 1
-        )
-        places = (loose[:-1] - 2.0) * cell + low
-        if len(places) < 3:
-            continue
-        near = [int(which[np.argmin(np.linalg.norm(middle - at, axis=1))]) for at in places]
-        spots = tuple(_mark(figure, face, "").spots[0] for face in near)
-        marks.append(replace(point, kind=OUTLINE, spots=spots))
-    return marks
-
-
-def _mark(figure: MarkedFigure, face: int, name: str) -> Mark:
-    """A mark at the middle of a face."""
-    at = figure.vertices[figure.sculpt.faces[face]].mean(axis=0)
-    normal = figure.sculpt.normal[face]
-    spot = Spot(
-        (float(at[0]), float(at[1]), float(at[2])),
-        (float(normal[0]), float(normal[1]), float(normal[2])),
-    )
-    return Mark(name, POINT, "simulated", (spot,))
 
 
 def _seeds(marked: Marked | None) -> tuple[Seed, ...]:
@@ -412,7 +275,7 @@ def _worst(
     got: NDArray[np.int_],
     truth: NDArray[np.int32],
     size: NDArray[np.float64],
-) -> _Wrong:
+) -> Wrong:
     """The largest connected piece of one true area that is wrong, its image counted with it."""
     wrong = np.where(got != truth, truth, -1)
     left, right = beside
@@ -426,4 +289,4 @@ def _worst(
     inside = piece == int(np.argmax(np.where(group == heaviest, weight, -1.0)))
     depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
     # Nobody can point at what nobody sees.
-    return _Wrong(inside, int(np.argmax(np.where(size > 0, depth, -1.0))), depth)
+    return Wrong(inside, int(np.argmax(np.where(size > 0, depth, -1.0))), depth)

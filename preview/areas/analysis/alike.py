@@ -117,7 +117,9 @@ class Alike:
         ----------
         labels : (faces,) int32, -1 on every face of a shell without a mark.
         """
-        bare = labels[[faces[0] for faces in self._faces]] < 0
+        most = np.full(len(self._faces), -1, np.int32)
+        np.maximum.at(most, self._surface.shell, labels)
+        bare = most < 0
         labels = labels.copy()
         for shell in np.flatnonzero(bare).tolist():
             same = np.flatnonzero((self.leader == self.leader[shell]) & ~bare)

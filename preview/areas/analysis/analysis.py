@@ -222,12 +222,14 @@ class Analysis:
         label: NDArray[np.integer],
         whole: Mapping[int, int] | None = None,
         late: NDArray[np.bool_] | None = None,
+        reach: NDArray[np.float64] | None = None,
     ) -> Ints:
         """Labels that grow from marked faces; see `flooded`.
 
         A marked shell takes from marked shells of its shape what a crease parts from its own
         marks. Shells without a mark take the labels of a marked shell of the same shape; those
-        without one, in a last pass, the label of what they touch most.
+        without one, and what lies beyond the reach of all marks on a shell, in a last pass the
+        label of what they touch most.
 
         Parameters
         ----------
@@ -235,6 +237,7 @@ class Analysis:
         label : (marks,) int, >= 0.
         whole : shell of the surface -> label that takes all of it.
         late : (marks,) bool, which give way to the others where these come within a short way.
+        reach : (marks,) float64, mm, how far a mark may grow; see `flooded`.
 
         Returns
         -------
@@ -243,11 +246,13 @@ class Analysis:
         surface = self.surface
         behind = np.zeros(len(face)) if late is None else np.where(late, _LATE, 0.0)
         begins, given = face, label
+        limit = np.full(len(face), np.inf) if reach is None else reach
         if surface.shells > 1:
             echo, mark, later = self.alike.echoes(face)
             begins, given = np.concatenate((face, echo)), np.concatenate((label, label[mark]))
             behind = np.concatenate((behind, behind[mark] + later))
-        labels = flooded(surface, begins, given, behind)
+            limit = np.concatenate((limit, limit[mark]))
+        labels = flooded(surface, begins, given, behind, limit)
         fixed = np.zeros(len(labels), np.bool_)
         fixed[face if late is None else face[~late]] = True
         cut = surface.edge / (1.0 + np.maximum(surface.bend, 0.0))

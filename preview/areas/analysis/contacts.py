@@ -88,15 +88,15 @@ def bridges_of(surface: Surface, contacts: Contacts) -> Contacts:
 
 
 def hosts_of(surface: Surface, contacts: Contacts, labels: Ints) -> Ints:
-    """Give shells without a label that of the shells they touch.
+    """Give shells without a label, or what is bare of one, that of the shells they touch.
 
-    A shell takes, whole, the label that touches it most; shells that touch only such shells come
-    next, and so on. What touches it counts less the less it is of the shell's own size: a strand
-    of hair names no body, and goes with other strands rather than with the head.
+    What is bare of a shell takes, as a whole, the label that touches it most; shells that touch
+    only such shells come next, and so on. What touches it counts less the less it is of the shell's
+    own size: a strand of hair names no body, and goes with other strands rather than with the head.
 
     Parameters
     ----------
-    labels : (faces,) int32, -1 on every face of a shell without a mark.
+    labels : (faces,) int32, -1 where there is none.
 
     Returns
     -------

@@ -6,15 +6,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.analysis.surface import Surface
+from preview.shape.net import Net, Ways
 
 Ints = NDArray[np.int32]
+Floats = NDArray[np.float64]
 
 
 def flooded(
     surface: Surface,
     face: NDArray[np.integer],
     label: NDArray[np.integer],
-    behind: NDArray[np.float64] | None = None,
+    behind: Floats | None = None,
+    reach: Floats | None = None,
 ) -> Ints:
     """Give each face the label of the marked face that is nearest in the surface's metric.
 
@@ -24,22 +27,59 @@ def flooded(
     face : (marks,) int, marked faces, each once.
     label : (marks,) int, >= 0.
     behind : (marks,) float64, reference mm, >= 0, by how much a mark comes after others; None is 0.
+    reach : (marks,) float64, mm, > 0, how far straight from it a mark may grow, together with the
+        others of its label and reach; infinite, or None, as far as it can.
 
     Returns
     -------
-    label_of_face : (faces,) int32; -1 on shells that have no mark.
+    label_of_face : (faces,) int32; -1 on shells that have no mark, and beyond the reach of all.
 
     Notes
     -----
     Holds exactly: the order of the marks does not matter; a shell with a mark takes labels from
-    its own marks only.
+    its own marks only; of those within whose reach it lies, a face takes the nearest, whatever
+    another one with less reach took in between.
     """
-    ways = surface.ways()
-    ways.add(face, behind)
+    begun = np.zeros(len(face)) if behind is None else behind
+    limit = np.full(len(face), np.inf) if reach is None else reach
+    ways, far = surface.ways(), np.isinf(limit)
+    ways.add(face[far], begun[far])
+    groups = np.stack((label, limit), axis=1)
+    for group in np.unique(groups[~far], axis=0):
+        here = (groups == group).all(axis=1)
+        _grow_within(surface, face[here], begun[here], float(group[1]), ways)
     labels = np.full(len(surface.faces), -1, np.int32)
-    if len(face):
-        of_face = np.full(len(surface.faces), -1, np.int32)
-        of_face[face] = label
-        reached = ways.nearest >= 0
-        labels[reached] = of_face[ways.nearest[reached]]
+    of_face = np.full(len(surface.faces), -1, np.int32)
+    of_face[face] = label
+    reached = ways.nearest >= 0
+    labels[reached] = of_face[ways.nearest[reached]]
     return labels
+
+
+def _grow_within(
+    surface: Surface, face: NDArray[np.integer], behind: Floats, reach: float, ways: Ways
+) -> None:
+    """Let marks take what lies within their reach and is nearer to them than to others so far."""
+    inside = _around(surface.centre, surface.centre[face], reach)
+    which = np.flatnonzero(inside)
+    place = np.cumsum(inside, dtype=np.int32) - np.int32(1)
+    steps = np.flatnonzero(inside[surface.left] & inside[surface.right])
+    net = Net.of(len(which), place[surface.left[steps]], place[surface.right[steps]])
+    own = Ways(net, surface.cost[steps])
+    own.add(place[face], behind)
+    reached = own.nearest >= 0
+    at, distance, nearest = which[reached], own.distance[reached], which[own.nearest[reached]]
+    same = (distance == ways.distance[at]) & (nearest < ways.nearest[at])
+    won = (distance < ways.distance[at]) | same
+    ways.distance[at[won]], ways.nearest[at[won]] = distance[won], nearest[won]
+
+
+def _around(points: Floats, centres: Floats, radius: float) -> NDArray[np.bool_]:
+    """Which points lie within a radius of any centre; centres may be among the points."""
+    from scipy.spatial import cKDTree
+
+    low, high = centres.min(axis=0) - radius, centres.max(axis=0) + radius
+    found = ((points >= low) & (points <= high)).all(axis=1)
+    near = np.flatnonzero(found)
+    found[near] = cKDTree(centres).query(points[near])[0] <= radius
+    return np.asarray(found, dtype=np.bool_)

@@ -215,7 +215,10 @@ class MarkedFigure:
     ) -> Grown:
         """What grows from the seeds, and whole shells; whether settled places had to hold it."""
         begun = (
-            tuple((seed.face, order[seed.area], seed.between) for seed in (*seeds, *settled)),
+            tuple(
+                (seed.face, order[seed.area], seed.between, seed.reach)
+                for seed in (*seeds, *settled)
+            ),
             len(settled),
             tuple(sorted(shell_label.items())),
         )
@@ -228,7 +231,8 @@ class MarkedFigure:
             sown = [seed_at[f] for f in face.tolist()]
             label = np.array([order[seed.area] for seed in sown], np.int32)
             late = np.array([seed.between for seed in sown], np.bool_)
-            return self.analysis.labelled(face, label, shell_label, late)
+            reach = np.array([seed.reach for seed in sown])
+            return self.analysis.labelled(face, label, shell_label, late, reach)
 
         labels, notes = grow(seeds), []
         strayed = sum(int(labels[seed.face]) != order[seed.area] for seed in settled)

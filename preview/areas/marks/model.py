@@ -37,14 +37,16 @@ class Mark:
     """One mark.
 
     area : the area that it gives.
-    kind : "point" grows until it meets another, from its place or from the line through its places;
+    kind : "point" grows until it meets another or has come as far as it may, from its place or from
+        the line through its places;
         "disc", "stroke", "belt", "outline", "heights", "looks_up", "shell" cover what they say and
         no more;
         "unsure" has slips in the file, and gives nothing but places to look at for more.
     where : its place in the file, for messages.
     spots : one or more for a point and for discs, two and more for a stroke, three for a belt,
         three and more for an outline, in order around it.
-    size : mm, diameter of discs, width of a stroke or belt.
+    size : mm, diameter of discs, width of a stroke or belt; of a point how far it grows straight
+        from its places and the line between them, 0 until it meets another.
     low, high : mm above the figure's lowest point, for heights.
     degrees, below : how far a face must look up, in degrees above the horizon; up to which height
         in mm above the figure's lowest point.

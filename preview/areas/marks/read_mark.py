@@ -22,7 +22,9 @@ from preview.areas.marks.values import number_in
 from preview.rack.place import Place, check_keys, is_finite_number, numbers_of, shown
 
 _SHAPES = (DISC, STROKE, BELT, OUTLINE, HEIGHTS, LOOKS_UP, SHELL)
-_KEYS = ("area", "at", "normal", "view", "mirror", "below", "note", *_SHAPES)
+_REACH = "reach"
+_KEYS = ("area", "at", "normal", "view", "mirror", "below", "note", _REACH, *_SHAPES)
+_WIDE = (DISC, STROKE, BELT, _REACH)
 _WIDEST = 100.0
 _HIGHEST = 2000.0
 
@@ -58,14 +60,16 @@ def _read(top: Place, number: int, entry: Mapping[str, object]) -> Mark:
             "its corners go into at",
         )
     low, high = _heights(place, entry) if kind == HEIGHTS else (0.0, 0.0)
-    wide = kind in (DISC, STROKE, BELT)
-    up = kind == LOOKS_UP
+    wide = _REACH if kind == POINT else kind
+    if _REACH in entry and kind != POINT:
+        place.fault(f"reach says how far a mark grows, and {kind} does not grow", "leave it out")
+    sized, up = wide in _WIDE and wide in entry, kind == LOOKS_UP
     return Mark(
         area=name or "?",
         kind=kind,
         where=place.where,
         spots=_spots(place, entry, rows),
-        size=number_in(place, entry, kind, 0.01, _WIDEST, 1.0) if wide else 0.0,
+        size=number_in(place, entry, wide, 0.01, _WIDEST, 1.0) if sized else 0.0,
         low=low,
         high=high,
         degrees=number_in(place, entry, LOOKS_UP, -90.0, 90.0, 0.0) if up else 0.0,

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from preview.areas.analysis.analysis import Analysis
@@ -25,6 +26,7 @@ class Seed:
     """A place from which an area grows: its face on the surface, and what put it there.
 
     between : nobody gave it; it lies on the line from one place of a mark to the next.
+    reach : mm, how far its area may grow from it.
     """
 
     area: str
@@ -32,6 +34,7 @@ class Seed:
     at: tuple[float, float, float]
     where: str
     between: bool = False
+    reach: float = math.inf
 
 
 def seeds_of(
@@ -111,6 +114,8 @@ class _Planted:
             own, images = list[Seed | None](), list[Seed | None]()
             for spot, told in told_apart(copy):
                 seed = _seed(self._analysis, mark.area, spot, mark.where, off, self._faults, told)
+                if seed is not None and mark.size:
+                    seed = replace(seed, reach=mark.size)
                 own.append(seed)
                 images.append(self._image(seed, spot) if mark.mirror is None else None)
             self.given += _there(own)
@@ -128,7 +133,7 @@ class _Planted:
             line = self._analysis.lines.between(one.face, other.face)
             inner = zip(line.faces[1:-1].tolist(), line.at[1:-1].tolist(), strict=True)
             for face, (x, y, z) in inner:
-                found.append(Seed(one.area, face, (x, y, z), one.where, between=True))
+                found.append(Seed(one.area, face, (x, y, z), one.where, True, one.reach))
         return found
 
     def _image(self, seed: Seed | None, spot: Spot) -> Seed | None:
@@ -141,7 +146,7 @@ class _Planted:
         if image is None or shell[image.face] != partner[shell[seed.face]]:
             # A lock of hair on one side alone must not name the cheek on the other.
             return None
-        return image
+        return replace(image, reach=seed.reach)
 
 
 def _seed(
