@@ -53,6 +53,7 @@ def overrun_in_words(figure: MarkedFigure, marks: Marks, marked: Marked) -> list
             most = marked.names[int(np.argmax(row))]
             said.append(
                 f'{region.name} is named "{area}", yet {1 - share:.0%} of its region came out as '
-                f'other areas, mostly "{most}": where that is wrong, add a mark of "{area}" there'
+                f'other areas, mostly "{most}": where that is wrong, add a mark of "{area}" '
+                "there, or a reach to the mark that took it"
             )
     return said

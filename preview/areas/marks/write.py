@@ -35,6 +35,7 @@ format = 1
 # area = "sash"
 # view = "front"              # a picture of the sheet, and a pixel in it: column, row
 # at = [412, 288]             # or a line along the part: [[412, 288], [430, 340], [425, 390]]
+# reach = 3.0                 # mm, how far it may grow; left out, until it meets another area
 #
 # Instead of a view: at = [x, y, z] in mm, z is height. mirror = true marks the other side, too.
 # Shapes that no crease bounds: disc = 0.4, stroke = 0.3, belt = 1.2 (through three places),
