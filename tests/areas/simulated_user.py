@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
 from operator import attrgetter
 from pathlib import Path
 
@@ -25,6 +26,8 @@ from preview.shape.neighbours import joined
 from tests.areas.wrong_piece import Wrong, growing, shapes
 
 GOALS = (0.90, 0.95, 0.97)
+# So many errors a painter looks at, where nothing at the largest makes more right.
+_ERRORS = 3
 _share = attrgetter("share")
 
 
@@ -59,7 +62,8 @@ def paint_by_marks(
     Each action looks at the largest connected piece that is wrong, at its middle: the middle is
     marked, or a line along the piece, either of which may be told how far to grow, or the number
     there is typed if it is not named yet, nothing grows from its region's middle, and the region is
-    mostly of the piece's true area; whichever makes most right. A mark or number that grows from
+    mostly of the piece's true area; whichever makes most right. Where nothing there makes more
+    right, the next largest piece is looked at, up to three. A mark or number that grows from
     that very face is taken back within the action, and so is a shape on it where that makes more
     right; to take one back and do nothing else is an action, too. Where shells of the piece touch
     they are one piece, since nobody sees that locks of hair are shells; where numbers and marks
@@ -134,18 +138,32 @@ class _Painter:
         return _State(0.0, self._marks, None, np.full(len(self._truth), -1))
 
     def best(self, state: _State) -> _State:
-        """What comes of the best action."""
-        number, marks = self._tried(state)
-        found = max([*number, *marks], key=_share)
-        if not (self._shapes and number) or found is number[0]:
-            return found
-        further = [max([*a, *b], key=_share).share for a, b in map(self._tried, (number[0], found))]
-        return number[0] if further[0] >= further[1] else found
+        """What comes of the best action at the largest error at which any makes more right."""
+        tried = []
+        for wrong in islice(self._errors(state), _ERRORS):
+            number, marks = self._tried(state, wrong)
+            found = max([*number, *marks], key=_share)
+            if self._shapes and number and found not in number:
+                # A name may first take what the next one gives back.
+                if self._further(number[0]) >= self._further(found):
+                    return number[0]
+            if found.share > state.share:
+                return found
+            tried.append(found)
+        return max(tried, key=_share)
 
-    def _tried(self, state: _State) -> tuple[list[_State], list[_State]]:
-        """What comes of the number in the middle of the largest error, and of marks there."""
+    def _further(self, state: _State) -> float:
+        """How much is right one action later."""
+        number, marks = self._tried(state, next(self._errors(state)))
+        return max([*number, *marks], key=_share).share
+
+    def _errors(self, state: _State) -> Iterator[Wrong]:
+        """What is wrong, the largest piece first."""
+        return _errors(self._own, self._beside, self._across, state.got, self._truth, self._size)
+
+    def _tried(self, state: _State, wrong: Wrong) -> tuple[list[_State], list[_State]]:
+        """What comes of the number in the middle of a piece that is wrong, and of marks there."""
         figure, own, marks = self._figure, self._own, state.marks
-        wrong = _worst(own, self._beside, self._across, state.got, self._truth, self._size)
         name = self._names[self._truth[wrong.face]]
         standing = int(figure.analysis.standing_in[wrong.face])
         region = int(self._of_face[standing])
@@ -176,6 +194,8 @@ class _Painter:
         """What comes of each choice that is no slip."""
         states, index = [], {name: k for k, name in enumerate(self._names)}
         for marks in choices:
+            if _same(marks, state.marks):
+                continue
             try:
                 marked = self._figure.apply(marks, state.marked)
             except MarksFault:
@@ -234,6 +254,12 @@ def _without_the_shape_on(marks: Marks, marked: Marked | None, face: int) -> lis
     return [replace(marks, marks=tuple(mark for mark in marks.marks if mark != shape))]
 
 
+def _same(marks: Marks, others: Marks) -> bool:
+    """Whether two files say the same, in whatever order."""
+    numbers = [{name: set(one) for name, one in f.areas.items() if one} for f in (marks, others)]
+    return set(marks.marks) == set(others.marks) and numbers[0] == numbers[1]
+
+
 def _named(marks: Marks, number: str) -> bool:
     """Whether a number has a name already."""
     return any(number in numbers for numbers in marks.areas.values())
@@ -268,15 +294,15 @@ def _across(surface: Surface, analysis: Analysis) -> NDArray[np.int32]:
     return np.stack((faces, image[faces]), axis=1)
 
 
-def _worst(
+def _errors(
     surface: Surface,
     beside: tuple[NDArray[np.int32], NDArray[np.int32]],
     across: NDArray[np.int32],
     got: NDArray[np.int_],
     truth: NDArray[np.int32],
     size: NDArray[np.float64],
-) -> Wrong:
-    """The largest connected piece of one true area that is wrong, its image counted with it."""
+) -> Iterator[Wrong]:
+    """Connected pieces of one true area that are wrong, the largest first, images counted in."""
     wrong = np.where(got != truth, truth, -1)
     left, right = beside
     same = (wrong[left] == wrong[right]) & (wrong[left] >= 0)
@@ -285,8 +311,8 @@ def _worst(
     here, there = across.T
     same = (wrong[here] == wrong[there]) & (wrong[here] >= 0)
     groups, group = joined(count, piece[here[same]], piece[there[same]])
-    heaviest = int(np.argmax(np.bincount(group, weight, groups)))
-    inside = piece == int(np.argmax(np.where(group == heaviest, weight, -1.0)))
-    depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
-    # Nobody can point at what nobody sees.
-    return Wrong(inside, int(np.argmax(np.where(size > 0, depth, -1.0))), depth)
+    for heavy in np.argsort(-np.bincount(group, weight, groups), kind="stable").tolist():
+        inside = piece == int(np.argmax(np.where(group == heavy, weight, -1.0)))
+        depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
+        # Nobody can point at what nobody sees.
+        yield Wrong(inside, int(np.argmax(np.where(size > 0, depth, -1.0))), depth)
