@@ -143,10 +143,10 @@ class _Painter:
         for wrong in islice(self._errors(state), _ERRORS):
             number, marks = self._tried(state, wrong)
             found = max([*number, *marks], key=_share)
-            if self._shapes and number and found not in number:
-                # A name may first take what the next one gives back.
-                if self._further(number[0]) >= self._further(found):
-                    return number[0]
+            # A name may first take what the next one gives back.
+            waits = self._shapes and number and found not in number
+            if waits and self._further(number[0]) >= self._further(found):
+                return number[0]
             if found.share > state.share:
                 return found
             tried.append(found)
