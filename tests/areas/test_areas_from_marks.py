@@ -220,6 +220,35 @@ def test_an_edit_gives_what_a_fresh_start_gives(figure: MarkedFigure) -> None:
     )
 
 
+def test_shapes_laid_already_give_what_a_fresh_start_gives(figure: MarkedFigure) -> None:
+    disc = Mark("eye", DISC, "d", (Spot((1.5, -3.3, 26.5)),), size=2.0)
+    strap = Mark("strap", STROKE, "s", (Spot((-5.0, -2.5, 19.0)), Spot((5.0, -2.5, 19.0))), 1.2)
+    before = figure.apply(marks_of(*SNOWMAN, disc, strap))
+    for shapes, mirror in (
+        ([strap], False),
+        ([replace(disc, size=1.0), strap], False),
+        ([replace(disc, mirror=True), strap], False),
+        ([strap, disc], True),
+    ):
+        marks = replace(marks_of(*SNOWMAN, *shapes), mirror=mirror)
+        again, fresh = figure.apply(marks, before), figure.apply(marks)
+        np.testing.assert_array_equal(names_of(again.sculpt), names_of(fresh.sculpt))
+        kept = {id(cover) for cover in before.drawn.covers}
+        reused = {cover.mark.area for cover in again.drawn.covers if id(cover) in kept}
+        assert reused == (set() if mirror else {m.area for m in shapes if m in (disc, strap)})
+
+
+def test_a_shape_wholly_under_others_is_told(figure: MarkedFigure) -> None:
+    disc = Mark("eye", DISC, "small", (Spot((1.5, -3.3, 26.5)),), size=2.0)
+    band = Mark("band", HEIGHTS, "low", low=26.0, high=27.0)
+    over = Mark("mask", BELT, "belt", (Spot((0.0, -3.6, 26.5)), Spot((3.6, 0.0, 26.5)),
+                                        Spot((-3.6, 0.0, 26.5))), size=2.0)  # fmt: skip
+    notes = figure.apply(marks_of(*SNOWMAN, disc, band, over)).notes
+    assert [note for note in notes if "wholly under" in note] == [
+        "low lies wholly under other shapes, so nothing comes of it"
+    ]
+
+
 def test_only_what_areas_grow_from_makes_them_grow_again(figure: MarkedFigure) -> None:
     before = figure.apply(marks_of(*SNOWMAN))
     disc = Mark("eye", DISC, "d", (Spot((1.5, -3.3, 26.5)),), size=2.0)

@@ -129,6 +129,19 @@ def test_a_shell_with_nothing_but_short_marks_takes_the_rest_from_what_it_touche
     assert set(names[shell == 2]) == {"cap", UNMARKED}
 
 
+def test_on_triangles_too_wide_for_it_that_is_told() -> None:
+    plate = trimesh.creation.box((20.0, 1.0, 20.0)).subdivide_to_size(5.0)
+    plate.apply_translation((0.0, 0.0, 10.0))
+    sculpt = sculpt_of(np.asarray(plate.vertices), np.asarray(plate.faces))
+    figure = MarkedFigure(sculpt, marks_of())
+    wide = point_mark("wall", (9.5, -0.5, 19.5), FRONT)
+    wide_mm = np.sqrt(2 * sculpt.mm2[np.abs(sculpt.corners[:, :, 1] + 0.5).max(axis=1) < 1e-3][0])
+    for reach, told in ((0.4 * wide_mm, True), (1.5 * wide_mm, False)):
+        notes = figure.apply(marks_of(wide, _within("patch", reach, (0.0, -0.5, 6.0)))).notes
+        said = [note for note in notes if "follows their edges" in note]
+        assert [f"{wide_mm:.1f} mm wide" in note for note in said] == [True] * told
+
+
 def test_on_the_other_side_it_reaches_as_far(wall: MarkedFigure) -> None:
     wide = point_mark("wall", (0.0, -0.5, 19.5), FRONT)
     for mark, both in (

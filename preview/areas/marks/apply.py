@@ -12,9 +12,9 @@ from numpy.typing import NDArray
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.carry import Carried
 from preview.areas.analysis.regions import Proposal, is_part_of, proposed
+from preview.areas.marks.coarse import coarse_in_words, short_on_coarse_in_words
 from preview.areas.marks.draw import Drawn, drawn
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
-from preview.areas.marks.layers import coarse_in_words
 from preview.areas.marks.model import POINT, SHELL, Mark, Marks, Settled, Spot
 from preview.areas.marks.seeds import Seed, seeds_of, settled_seeds, undisputed
 from preview.areas.marks.settled import digest_of
@@ -161,6 +161,7 @@ class MarkedFigure:
         settled = self._settled(marks, seeds)
         grown = self._grown(seeds, settled, order, shell_label, before)
         coarse = coarse_in_words(laid.covers, self.sculpt.mm2)
+        coarse += short_on_coarse_in_words(seeds, self.analysis, self.sculpt.mm2)
         notes = [*self._notes(marks, regions, seeds), *grown.notes, *laid.layers.notes, *coarse]
         drawn_over = laid.layers.labels
         labels, all_names = np.where(drawn_over < 0, grown.carried.full, drawn_over), names

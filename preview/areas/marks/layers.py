@@ -13,8 +13,6 @@ from preview.errors import Fault
 
 Ints = NDArray[np.int32]
 
-# A shape is drawn well by triangles half as wide as it is; a choice of ours.
-_WIDE = 0.5
 _RANK = {LOOKS_UP: 0, HEIGHTS: 1, OUTLINE: 2, BELT: 3, STROKE: 4, DISC: 5}
 
 
@@ -93,31 +91,6 @@ def layered(covers: Sequence[Cover], names: Sequence[str], faces: int) -> Layere
         if number not in seen and cover.faces.any() and not cover.image
     ]
     return Layered(labels, top, tuple(faults.values()), tuple(dict.fromkeys(notes)))
-
-
-def coarse_in_words(covers: Sequence[Cover], mm2: NDArray[np.floating]) -> list[str]:
-    """One sentence for each shape that lies on triangles too wide for it.
-
-    Parameters
-    ----------
-    covers : of all shapes; images follow their marks.
-    mm2 : (faces,) mm².
-    """
-    said = dict[str, str]()
-    for cover in covers:
-        mark, faces = cover.mark, cover.faces
-        if mark.where in said or not cover.wide or not faces.any():
-            continue
-        # The leg of a right-angled triangle with two legs alike.
-        leg = float(np.sqrt(2.0 * np.median(mm2[faces])))
-        if leg > _WIDE * cover.wide:
-            said[mark.where] = (
-                f"{mark.where}: the triangles here are about {leg:.1f} mm wide, so the "
-                f"{mark.kind} of {cover.wide:.2g} mm follows their edges and covers "
-                f"{int(faces.sum())} of them, {float(mm2[faces].sum()):.2f} mm²; a mesh with its "
-                "triangles divided has it finer"
-            )
-    return list(said.values())
 
 
 def _rank(cover: Cover) -> tuple[int, bool, float]:
