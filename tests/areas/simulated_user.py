@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
 from operator import attrgetter
 from pathlib import Path
 
@@ -18,7 +17,7 @@ from preview.areas.analysis.mirror import other_side
 from preview.areas.analysis.regions import depth_mm, proposed
 from preview.areas.analysis.surface import Surface, surface_of
 from preview.areas.marks.apply import Marked, MarkedFigure
-from preview.areas.marks.model import Marks, Spot
+from preview.areas.marks.model import POINT, Marks, Spot
 from preview.areas.marks.seeds import Seed
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
@@ -26,8 +25,6 @@ from preview.shape.neighbours import joined
 from tests.areas.wrong_piece import Wrong, growing, shapes
 
 GOALS = (0.90, 0.95, 0.97)
-# So many errors a painter looks at, where nothing at the largest makes more right.
-_ERRORS = 3
 _share = attrgetter("share")
 
 
@@ -62,8 +59,7 @@ def paint_by_marks(
     Each action looks at the largest connected piece that is wrong, at its middle: the middle is
     marked, or a line along the piece, either of which may be told how far to grow, or the number
     there is typed if it is not named yet, nothing grows from its region's middle, and the region is
-    mostly of the piece's true area; whichever makes most right. Where nothing there makes more
-    right, the next largest piece is looked at, up to three. A mark or number that grows from
+    mostly of the piece's true area; whichever makes most right. A mark or number that grows from
     that very face is taken back within the action, and so is a shape on it where that makes more
     right; to take one back and do nothing else is an action, too. Where shells of the piece touch
     they are one piece, since nobody sees that locks of hair are shells; where numbers and marks
@@ -138,32 +134,18 @@ class _Painter:
         return _State(0.0, self._marks, None, np.full(len(self._truth), -1))
 
     def best(self, state: _State) -> _State:
-        """What comes of the best action at the largest error at which any makes more right."""
-        tried = []
-        for wrong in islice(self._errors(state), _ERRORS):
-            number, marks = self._tried(state, wrong)
-            found = max([*number, *marks], key=_share)
-            # A name may first take what the next one gives back.
-            waits = self._shapes and number and found not in number
-            if waits and self._further(number[0]) >= self._further(found):
-                return number[0]
-            if found.share > state.share:
-                return found
-            tried.append(found)
-        return max(tried, key=_share)
+        """What comes of the best action."""
+        number, marks = self._tried(state)
+        found = max([*number, *marks], key=_share)
+        if not (self._shapes and number) or found in number:
+            return found
+        further = [max([*a, *b], key=_share).share for a, b in map(self._tried, (number[0], found))]
+        return number[0] if further[0] >= further[1] else found
 
-    def _further(self, state: _State) -> float:
-        """How much is right one action later."""
-        number, marks = self._tried(state, next(self._errors(state)))
-        return max([*number, *marks], key=_share).share
-
-    def _errors(self, state: _State) -> Iterator[Wrong]:
-        """What is wrong, the largest piece first."""
-        return _errors(self._own, self._beside, self._across, state.got, self._truth, self._size)
-
-    def _tried(self, state: _State, wrong: Wrong) -> tuple[list[_State], list[_State]]:
-        """What comes of the number in the middle of a piece that is wrong, and of marks there."""
+    def _tried(self, state: _State) -> tuple[list[_State], list[_State]]:
+        """What comes of the number in the middle of the largest error, and of marks there."""
         figure, own, marks = self._figure, self._own, state.marks
+        wrong = _worst(own, self._beside, self._across, state.got, self._truth, self._size)
         name = self._names[self._truth[wrong.face]]
         standing = int(figure.analysis.standing_in[wrong.face])
         region = int(self._of_face[standing])
@@ -194,7 +176,7 @@ class _Painter:
         """What comes of each choice that is no slip."""
         states, index = [], {name: k for k, name in enumerate(self._names)}
         for marks in choices:
-            if _same(marks, state.marks):
+            if not marks.names or _same(marks, state.marks):
                 continue
             try:
                 marked = self._figure.apply(marks, state.marked)
@@ -234,7 +216,11 @@ def _without_what_grows_from(marks: Marks, marked: Marked | None, face: int) -> 
     for seed in _seeds(marked):
         if seed.face != face:
             continue
-        kept = tuple(m for m in marks.marks if m.spots[0].at != seed.at)
+        kept = tuple(
+            mark
+            for mark in marks.marks
+            if mark.kind != POINT or all(spot.at != seed.at for spot in mark.spots)
+        )
         areas = {
             area: tuple(n for n in numbers if not seed.where.endswith(f", {n}"))
             if area == seed.area
@@ -255,7 +241,7 @@ def _without_the_shape_on(marks: Marks, marked: Marked | None, face: int) -> lis
 
 
 def _same(marks: Marks, others: Marks) -> bool:
-    """Whether two files say the same, in whatever order."""
+    """Whether two files say the same."""
     numbers = [{name: set(one) for name, one in f.areas.items() if one} for f in (marks, others)]
     return set(marks.marks) == set(others.marks) and numbers[0] == numbers[1]
 
@@ -294,15 +280,15 @@ def _across(surface: Surface, analysis: Analysis) -> NDArray[np.int32]:
     return np.stack((faces, image[faces]), axis=1)
 
 
-def _errors(
+def _worst(
     surface: Surface,
     beside: tuple[NDArray[np.int32], NDArray[np.int32]],
     across: NDArray[np.int32],
     got: NDArray[np.int_],
     truth: NDArray[np.int32],
     size: NDArray[np.float64],
-) -> Iterator[Wrong]:
-    """Connected pieces of one true area that are wrong, the largest first, images counted in."""
+) -> Wrong:
+    """The largest connected piece of one true area that is wrong, its image counted with it."""
     wrong = np.where(got != truth, truth, -1)
     left, right = beside
     same = (wrong[left] == wrong[right]) & (wrong[left] >= 0)
@@ -311,8 +297,8 @@ def _errors(
     here, there = across.T
     same = (wrong[here] == wrong[there]) & (wrong[here] >= 0)
     groups, group = joined(count, piece[here[same]], piece[there[same]])
-    for heavy in np.argsort(-np.bincount(group, weight, groups), kind="stable").tolist():
-        inside = piece == int(np.argmax(np.where(group == heavy, weight, -1.0)))
-        depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
-        # Nobody can point at what nobody sees.
-        yield Wrong(inside, int(np.argmax(np.where(size > 0, depth, -1.0))), depth)
+    heaviest = int(np.argmax(np.bincount(group, weight, groups)))
+    inside = piece == int(np.argmax(np.where(group == heaviest, weight, -1.0)))
+    depth = np.where(inside, depth_mm(surface, inside.astype(np.int32)), -1.0)
+    # Nobody can point at what nobody sees.
+    return Wrong(inside, int(np.argmax(np.where(size > 0, depth, -1.0))), depth)

@@ -60,12 +60,12 @@ def _grow_within(
     surface: Surface, face: NDArray[np.integer], behind: Floats, reach: float, ways: Ways
 ) -> None:
     """Let marks take what lies within their reach and is nearer to them than to others so far."""
-    inside = _around(surface.centre, surface.centre[face], reach)
-    which = np.flatnonzero(inside)
-    place = np.cumsum(inside, dtype=np.int32) - np.int32(1)
-    steps = np.flatnonzero(inside[surface.left] & inside[surface.right])
-    net = Net.of(len(which), place[surface.left[steps]], place[surface.right[steps]])
-    own = Ways(net, surface.cost[steps])
+    which = _around(surface, surface.centre[face], reach)
+    place = np.full(len(surface.faces), -1, np.int32)
+    place[which] = np.arange(len(which), dtype=np.int32)
+    left, right = place[surface.left], place[surface.right]
+    steps = np.flatnonzero((left >= 0) & (right >= 0))
+    own = Ways(Net.of(len(which), left[steps], right[steps]), surface.cost[steps])
     own.add(place[face], behind)
     reached = own.nearest >= 0
     at, distance, nearest = which[reached], own.distance[reached], which[own.nearest[reached]]
@@ -74,12 +74,12 @@ def _grow_within(
     ways.distance[at[won]], ways.nearest[at[won]] = distance[won], nearest[won]
 
 
-def _around(points: Floats, centres: Floats, radius: float) -> NDArray[np.bool_]:
-    """Which points lie within a radius of any centre; centres may be among the points."""
+def _around(surface: Surface, centres: Floats, radius: float) -> NDArray[np.int64]:
+    """The faces, in order, whose middles lie within a radius of any of some places."""
     from scipy.spatial import cKDTree
 
-    low, high = centres.min(axis=0) - radius, centres.max(axis=0) + radius
-    found = ((points >= low) & (points <= high)).all(axis=1)
-    near = np.flatnonzero(found)
-    found[near] = cKDTree(centres).query(points[near])[0] <= radius
-    return np.asarray(found, dtype=np.bool_)
+    low, high = centres.min(axis=0), centres.max(axis=0)
+    around = float(np.linalg.norm(high - low)) / 2 + radius
+    near = np.sort(surface.by_place.query_ball_point((low + high) / 2, 1.0001 * around))
+    away = cKDTree(centres).query(surface.centre[near])[0]
+    return np.asarray(near[away <= radius], dtype=np.int64)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,9 @@ from preview.areas.facing import area_vectors, lengths
 from preview.shape.neighbours import neighbours_of, shells_of
 from preview.shape.net import Net, Ways
 from preview.shape.triangles import middles
+
+if TYPE_CHECKING:
+    from scipy.spatial import cKDTree
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int32]
@@ -58,6 +62,13 @@ class Surface:
     def plain_ways(self) -> Ways:
         """Shortest ways in mm, whatever they cross, from nowhere yet."""
         return Ways(self.net, np.maximum(self.step, 1e-7))
+
+    @cached_property
+    def by_place(self) -> cKDTree:
+        """The faces' middles, to find those near a place."""
+        from scipy.spatial import cKDTree
+
+        return cKDTree(self.centre)
 
     @cached_property
     def creased(self) -> NDArray[np.bool_]:

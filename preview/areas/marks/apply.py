@@ -32,7 +32,8 @@ UNMARKED = "unmarked"
 class Grown:
     """What grew from marks, before shapes.
 
-    begun : faces, shells and settled faces with their labels; from the same ones the same grows.
+    begun : faces with labels and how far they reach, shells, settled faces; from the same ones the
+        same grows.
     carried : labels on surface and figure.
     notes : what a painter should know of it.
     """
@@ -148,8 +149,9 @@ class MarkedFigure:
         whole = [mark for mark in marks.marks if mark.kind == SHELL]
         order = {name: k for k, name in enumerate(names)}
         shell_label = self._shell_labels(whole, order, seeds, faults)
-        laid = drawn(
+        shapes = drawn(
             self.analysis,
+            # Finding faces by place takes a while to prepare, and is done for shapes alone.
             lambda *shape: self.shapes.cover(*shape),
             marks,
             len(self.sculpt.faces),
@@ -160,16 +162,16 @@ class MarkedFigure:
             raise MarksFault.of(list(dict.fromkeys(faults)))
         settled = self._settled(marks, seeds)
         grown = self._grown(seeds, settled, order, shell_label, before)
-        coarse = coarse_in_words(laid.covers, self.sculpt.mm2)
+        coarse = coarse_in_words(shapes.covers, self.sculpt.mm2)
         coarse += short_on_coarse_in_words(seeds, self.analysis, self.sculpt.mm2)
-        notes = [*self._notes(marks, regions, seeds), *grown.notes, *laid.layers.notes, *coarse]
-        drawn_over = laid.layers.labels
-        labels, all_names = np.where(drawn_over < 0, grown.carried.full, drawn_over), names
+        notes = [*self._notes(marks, regions, seeds), *grown.notes, *shapes.layers.notes, *coarse]
+        on_top = shapes.layers.labels
+        labels, all_names = np.where(on_top < 0, grown.carried.full, on_top), names
         if (labels < 0).any():
-            all_names = (*names, UNMARKED)
-            labels = np.where(labels < 0, np.int32(len(names)), labels)
+            all_names = tuple(dict.fromkeys((*names, UNMARKED)))
+            labels = np.where(labels < 0, np.int32(all_names.index(UNMARKED)), labels)
         sculpt = with_areas(self.sculpt, labels, all_names, f"the marks of {marks.path.name}")
-        return Marked(sculpt, grown, laid, names, tuple(seeds), tuple(notes))
+        return Marked(sculpt, grown, shapes, names, tuple(seeds), tuple(notes))
 
     def _numbered(self, marks: Marks, faults: list[Fault]) -> tuple[Marks, dict[str, Spot]]:
         """The marks without splits of what the proposal lacks and their parts, and the regions."""
@@ -227,7 +229,9 @@ class MarkedFigure:
             return before.grown
 
         def grow(seeds: list[Seed]) -> Ints:
-            seed_at = {seed.face: seed for seed in seeds}
+            # Of places of one area on one face the one that grows farthest counts.
+            last = sorted(seeds, key=lambda seed: (not seed.between, seed.reach))
+            seed_at = {seed.face: seed for seed in last}
             face = np.array(sorted(seed_at), np.int64)
             sown = [seed_at[f] for f in face.tolist()]
             label = np.array([order[seed.area] for seed in sown], np.int32)
@@ -239,7 +243,8 @@ class MarkedFigure:
         strayed = sum(int(labels[seed.face]) != order[seed.area] for seed in settled)
         if strayed:
             # On the export that settled them none strays, and marks alone make its areas.
-            labels = grow([*seeds, *settled])
+            bare = self._beyond(labels, seeds)
+            labels = np.where(bare, np.int32(-1), grow([*seeds, *settled]))
             notes.append(
                 f"{strayed} of {len(settled)} remembered places would have changed area on this "
                 "export; they were kept as before"
@@ -247,6 +252,13 @@ class MarkedFigure:
         usable = before is not None and before.names == tuple(order)
         carried = before.carried if before and usable else None
         return Grown(begun, self.analysis.on_figure(labels, carried), tuple(notes))
+
+    def _beyond(self, labels: Ints, seeds: list[Seed]) -> NDArray[np.bool_]:
+        """(surface faces,) bool: bare on a shell on which areas grow, so beyond their reach."""
+        shell = self.analysis.surface.shell
+        grows = np.zeros(self.analysis.surface.shells, np.bool_)
+        grows[shell[[seed.face for seed in seeds]]] = True
+        return np.asarray((labels < 0) & grows[shell], dtype=np.bool_)
 
     def _shell_labels(
         self, whole: list[Mark], order: Mapping[str, int], seeds: list[Seed], faults: list[Fault]

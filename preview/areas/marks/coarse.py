@@ -59,7 +59,8 @@ def short_on_coarse_in_words(
         leg = _leg(mm2[faces]) if len(faces) else 0.0
         if leg > _WIDE * 2.0 * seed.reach:
             said[seed.where] = (
-                f"{_told(seed.where, leg)}what grows {seed.reach:.2g} mm follows their edges; "
+                f"{_told(seed.where, leg)}what grows {seed.reach:.2g} mm follows their "
+                "edges, or comes to nothing; "
                 f"{_DIVIDED}"
             )
     return list(said.values())

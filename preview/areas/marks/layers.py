@@ -84,11 +84,11 @@ def layered(covers: Sequence[Cover], names: Sequence[str], faces: int) -> Layere
         labels[covered] = order[mark.area]
         rank[covered] = mine
         top[covered] = number
-    seen = set(np.unique(top).tolist())
+    seen = {covers[number].mark.where for number in np.unique(top[top >= 0]).tolist()}
     notes += [
         f"{cover.mark.where} lies wholly under other shapes, so nothing comes of it"
-        for number, cover in enumerate(covers)
-        if number not in seen and cover.faces.any() and not cover.image
+        for cover in covers
+        if cover.mark.where not in seen and cover.faces.any()
     ]
     return Layered(labels, top, tuple(faults.values()), tuple(dict.fromkeys(notes)))
 
