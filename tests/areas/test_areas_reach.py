@@ -19,6 +19,7 @@ from preview.areas.marks.model import Mark, Spot
 from preview.areas.marks.read import load_marks
 from preview.areas.marks.settled import digest_of
 from preview.errors import MarksFault
+from tests.areas.copies import as_kept
 from tests.areas.marked_bodies import (
     SNOWMAN,
     Point,
@@ -28,6 +29,7 @@ from tests.areas.marked_bodies import (
     snowman,
     touching_balls,
 )
+from tests.areas.small_meshes import ball, joined
 from tests.sculpts import sculpt_of
 
 FRONT = (0.0, -1.0, 0.0)
@@ -109,6 +111,91 @@ def test_order_does_not_matter(figure: MarkedFigure) -> None:
     assert set(first) == {"belly", "chest", "head", "nose"}
     for turned in permutations(near):
         np.testing.assert_array_equal(names_of(figure.apply(marks_of(*turned)).sculpt), first)
+
+
+def test_of_marks_of_one_area_on_one_face_the_one_that_grows_farthest_counts(
+    wall: MarkedFigure,
+) -> None:
+    corner, at = point_mark("wall", (9.5, -0.5, 19.5), FRONT), (-4.0, -0.5, 6.0)
+    short, long, free = _within("a", 1.0, at), _within("a", 3.0, at), point_mark("a", at, FRONT)
+    for pair, alone in (((short, long), long), ((short, free), free)):
+        alone_made = wall.apply(marks_of(corner, alone)).sculpt
+        for two in (pair, pair[::-1]):
+            made = wall.apply(marks_of(corner, *two)).sculpt
+            np.testing.assert_array_equal(names_of(made), names_of(alone_made))
+
+
+def test_where_two_are_equally_near_neither_the_order_of_marks_nor_of_names_decides() -> None:
+    # Squares cut in two, so that many faces are exactly as near to one mark as to another.
+    plate = trimesh.creation.box((8.0, 1.0, 8.0))
+    sculpt = sculpt_of(*map(np.asarray, trimesh.remesh.subdivide_loop(
+        plate.vertices, plate.faces, 1)[:2]))  # fmt: skip
+    surface = Analysis(sculpt.vertices, sculpt.faces).surface
+    cost = np.ones_like(surface.cost)
+    even = replace(surface, cost=cost)
+    rng = np.random.default_rng(3)
+    for _ in range(8):
+        face = rng.choice(len(surface.faces), 5, replace=False)
+        label, reach = np.array([0, 1, 2, 3, 4]), np.array([np.inf, 3.0, 3.0, 5.0, 5.0])
+        first = flooded(even, face, label, None, reach)
+        for _ in range(4):
+            order, named = rng.permutation(5), rng.permutation(5)
+            again = flooded(even, face[order], named[label[order]], None, reach[order])
+            np.testing.assert_array_equal(again, named[first])
+
+
+def test_on_other_exports_remembered_places_leave_bare_what_marks_leave_bare() -> None:
+    marks = marks_of(
+        *(replace(mark, size=size) for mark, size in zip(SNOWMAN, (5.0, 3.0, 3.0), strict=True)),
+        replace(point_mark("back", (0.0, 8.0, 8.0)), size=6.0),
+    )
+    _, kept, first = as_kept(snowman(0.5)[0], marks)
+    bare = first.sculpt.mm2[names_of(first.sculpt) == UNMARKED].sum()
+    assert bare > 0.3 * first.sculpt.mm2.sum()
+    assert kept.settled is not None
+    # Every place tells another area, so all of them stray and all become marks.
+    areas = {"head": sum(kept.settled.areas.values(), ())}
+    strayed = replace(kept, settled=replace(kept.settled, areas=areas))
+    for cell in (0.5, 0.8):
+        other = MarkedFigure(snowman(cell)[0], strayed).apply(strayed)
+        assert any("remembered places would have changed" in note for note in other.notes)
+        again = other.sculpt.mm2[names_of(other.sculpt) == UNMARKED].sum()
+        assert again == pytest.approx(bare, rel=0.05)
+
+
+def test_shells_of_one_shape_lend_each_other_marks_with_their_reach() -> None:
+    man, part = snowman()
+    moved = man.vertices + np.array((20.0, 0.0, 0.0), np.float32)
+    sculpt = sculpt_of(*joined((man.vertices, man.faces), (moved, man.faces)))
+    figure = MarkedFigure(sculpt, marks_of())
+    (x, y, z) = (0.0, -3.6, 26.5)
+    low, high = point_mark("body", (0.0, -8.0, 8.0)), point_mark("head", (x, y, z))
+    other = point_mark("other", (20.0, -8.0, 8.0))
+    away = np.linalg.norm(sculpt.corners.mean(axis=1) - (x + 20.0, y, z), axis=1)
+    lent = {}
+    for reach in (0.0, 2.0):
+        marks = marks_of(low, replace(high, size=reach), other)
+        names = names_of(figure.apply(marks).sculpt)[len(part) :]
+        assert set(names[away[len(part) :] < 1.5]) == {"head"}
+        lent[reach] = sculpt.mm2[len(part) :][names == "head"].sum()
+    assert lent[2.0] < 0.3 * lent[0.0]
+
+
+def test_a_shell_of_a_shape_takes_from_one_that_is_bare_in_places() -> None:
+    # The first face is beyond all reach.
+    sculpt = sculpt_of(*joined(ball((-6, 0, 4), 4.0, 20), ball((6, 0, 4), 4.0, 20)))
+    middle = sculpt.corners.mean(axis=1)
+    left = middle[:, 0] < 0
+    away = np.linalg.norm(middle - middle[0], axis=1)
+    far = int(np.argmax(np.where(left, away, 0.0)))
+    x, y, z = (float(k) for k in middle[far])
+    mark = replace(point_mark("cap", (x, y, z)), size=3.0)
+    names = names_of(MarkedFigure(sculpt, marks_of()).apply(marks_of(mark)).sculpt)
+    assert names[0] == UNMARKED
+    assert set(names) == {"cap", UNMARKED}
+    # A ball has no axes of its own, so it may lie turned, by other triangles.
+    caps = [sculpt.mm2[side & (names == "cap")].sum() for side in (left, ~left)]
+    assert caps[1] == pytest.approx(caps[0], rel=0.1)
 
 
 def test_the_least_reach_still_holds_its_own_place(figure: MarkedFigure) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from preview.areas.marks.apply import Marked, MarkedFigure
-from preview.areas.marks.model import Marks
+from preview.areas.marks.model import POINT, Marks
 
 _KEPT = 2 / 3
 
@@ -36,6 +36,7 @@ def overrun_in_words(figure: MarkedFigure, marks: Marks, marked: Marked) -> list
     order = {name: k for k, name in enumerate(marked.names)}
     numbers = {number: area for area, listed in marks.areas.items() for number in listed}
     marked_at = {mark.where for mark in marks.marks}
+    growing = {mark.area for mark in marks.marks if mark.kind == POINT}
     meant = {
         (int(proposal.of_face[seed.face]), seed.area)
         for seed in marked.seeds
@@ -53,7 +54,7 @@ def overrun_in_words(figure: MarkedFigure, marks: Marks, marked: Marked) -> list
             most = marked.names[int(np.argmax(row))]
             said.append(
                 f'{region.name} is named "{area}", yet {1 - share:.0%} of its region came out as '
-                f'other areas, mostly "{most}": where that is wrong, add a mark of "{area}" '
-                "there, or a reach to the mark that took it"
+                f'other areas, mostly "{most}": where that is wrong, add a mark of "{area}" there'
+                + (f', or a reach to the mark of "{most}"' if most in growing else "")
             )
     return said
