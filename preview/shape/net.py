@@ -35,6 +35,20 @@ class Net:
         _tie(np.ascontiguousarray(left), np.ascontiguousarray(right), start, other, link)
         return cls(start, other, link)
 
+    def among(self, things: NDArray[np.integer]) -> Net:
+        """The net of some things, each once, numbered in their order; links keep their numbers."""
+        count = self.start[things + 1] - self.start[things]
+        owner = np.repeat(np.arange(len(things), dtype=np.int32), count)
+        first = self.start[things] - (np.cumsum(count) - count)
+        entry = first[owner] + np.arange(len(owner))
+        place = np.full(len(self.start) - 1, -1, np.int32)
+        place[things] = np.arange(len(things), dtype=np.int32)
+        other = place[self.other[entry]]
+        inside = other >= 0
+        held = np.bincount(owner[inside], minlength=len(things))
+        start = np.concatenate(([0], np.cumsum(held))).astype(np.int32)
+        return Net(start, other[inside], self.link[entry[inside]])
+
 
 class Ways:
     """The shortest way from any of some things to every thing; more may be added.

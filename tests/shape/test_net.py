@@ -32,6 +32,20 @@ def test_ways_are_as_long_as_scipy_finds_them(seed: int) -> None:
     np.testing.assert_array_equal(ways.nearest, np.where(source >= 0, source, -1))
 
 
+@pytest.mark.parametrize("seed", range(4))
+def test_among_some_things_ways_are_as_long_as_scipy_finds_them_there(seed: int) -> None:
+    count, left, right, cost = _random(seed)
+    some = np.random.default_rng(seed).permutation(count)[:230]
+    ways = Ways(Net.of(count, left, right).among(some), cost)
+    ways.add(np.array([0, 7]))
+    twice, ends = np.tile(cost, 2), (np.r_[left, right], np.r_[right, left])
+    net = coo_array((twice, ends), shape=(count, count)).tocsr()[some][:, some]
+    np.testing.assert_allclose(
+        ways.distance, dijkstra(net, indices=[0, 7], min_only=True), rtol=1e-12
+    )
+    assert len(Ways(Net.of(count, left, right).among(some[:0]), cost).nearest) == 0
+
+
 @pytest.mark.parametrize("cost", [1.0, None])
 def test_it_does_not_matter_when_things_are_added(cost: float | None) -> None:
     count, left, right, own = _random(9)

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.analysis.surface import Surface
-from preview.shape.net import Net, Ways
+from preview.shape.net import Ways
 
 Ints = NDArray[np.int32]
 Floats = NDArray[np.float64]
@@ -61,12 +61,8 @@ def _grow_within(
 ) -> None:
     """Let marks take what lies within their reach and is nearer to them than to others so far."""
     which = _around(surface, surface.centre[face], reach)
-    place = np.full(len(surface.faces), -1, np.int32)
-    place[which] = np.arange(len(which), dtype=np.int32)
-    left, right = place[surface.left], place[surface.right]
-    steps = np.flatnonzero((left >= 0) & (right >= 0))
-    own = Ways(Net.of(len(which), left[steps], right[steps]), surface.cost[steps])
-    own.add(place[face], behind)
+    own = Ways(surface.net.among(which), surface.cost)
+    own.add(np.searchsorted(which, face), behind)
     reached = own.nearest >= 0
     at, distance, nearest = which[reached], own.distance[reached], which[own.nearest[reached]]
     same = (distance == ways.distance[at]) & (nearest < ways.nearest[at])
