@@ -13,17 +13,19 @@ from preview.areas.load import load_sculpt
 from preview.areas.sculpt import Sculpt
 from preview.shape.rays import RayScene
 from preview.shipped import shipped
-from tests.areas.beekeeper import beekeeper
-from tests.areas.cook import cook
-from tests.areas.coxswain import coxswain
-from tests.areas.diver import diver
-from tests.areas.ferrywoman import ferrywoman
-from tests.areas.fields import Figure
-from tests.areas.lamplighter import lamplighter
-from tests.areas.netmender import netmender
-from tests.areas.pilot import pilot
-from tests.areas.signaller import signaller
-from tests.areas.stoker import stoker
+from tests.areas.figures.beekeeper import beekeeper
+from tests.areas.figures.cook import cook
+from tests.areas.figures.coxswain import coxswain
+from tests.areas.figures.diver import diver
+from tests.areas.figures.ferrywoman import ferrywoman
+from tests.areas.figures.fiddler import fiddler
+from tests.areas.figures.fields import Figure
+from tests.areas.figures.lamplighter import lamplighter
+from tests.areas.figures.netmender import netmender
+from tests.areas.figures.pilot import pilot
+from tests.areas.figures.signaller import signaller
+from tests.areas.figures.stoker import stoker
+from tests.areas.figures.storekeeper import storekeeper
 from tests.conftest import OUTSIDE_MESHES
 from tests.sculpts import sculpt_of
 
@@ -38,6 +40,8 @@ _SCULPTED: dict[str, Callable[[], Figure]] = {
     "netmender": netmender,
     "ferrywoman": ferrywoman,
     "stoker": stoker,
+    "storekeeper": storekeeper,
+    "fiddler": fiddler,
 }
 _MOST_WALLS = 40
 _SOFT = 0.7

@@ -13,8 +13,8 @@ from preview.areas.marks.model import Marks
 from preview.areas.marks.write import fingerprint_of
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
-from tests.areas.beekeeper import beekeeper
 from tests.areas.copies import as_kept, copies, same_share
+from tests.areas.figures.beekeeper import beekeeper
 from tests.areas.marked_bodies import snowman
 from tests.areas.simulated_user import paint_by_marks
 from tests.areas.small_meshes import ball, box, joined, write_stl

@@ -11,9 +11,9 @@ from preview.areas.analysis.metric import Metric
 from preview.areas.analysis.regions import in_order, part_name, proposed
 from preview.areas.analysis.seams import smoothed
 from preview.areas.analysis.surface import surface_of
-from tests.areas.beekeeper import beekeeper
 from tests.areas.copies import turn
-from tests.areas.fields import Figure
+from tests.areas.figures.beekeeper import beekeeper
+from tests.areas.figures.fields import Figure
 from tests.areas.marked_bodies import snowman
 from tests.areas.small_meshes import ball, box
 

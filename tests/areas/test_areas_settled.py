@@ -18,8 +18,8 @@ from preview.areas.marks.read import load_marks
 from preview.areas.marks.settled import digest_of
 from preview.areas.marks.write import updated_text
 from preview.errors import MarksFault
-from tests.areas.beekeeper import beekeeper
 from tests.areas.copies import as_kept, copies, same_share
+from tests.areas.figures.beekeeper import beekeeper
 from tests.areas.marked_bodies import marks_of, names_of, point_mark, snowman
 from tests.areas.small_meshes import box, joined
 from tests.sculpts import sculpt_of

@@ -2,18 +2,18 @@
 
 Run by hand: python -m tests.bench.areas_by_marks [REGIONS] [--shapes] [--no-mirror] [figure ...]
 
-With --shapes the painter uses discs, strokes, belts, outlines, bands of heights and mirror images;
-as in a proposal, numbers and marks count on both sides of figures that are alike left and right,
-with --no-mirror never.
+Without --shapes the painter types numbers and sets growing marks, with a reach or without. With it
+also discs, strokes, belts, outlines, bands of heights and mirror images; as in a proposal, numbers
+and marks count on both sides of figures that are alike left and right, with --no-mirror never.
 
 Beside each count stands how many pieces of true areas make as much: who gets a whole piece with
 each action needs so many.
 
-Figures: keeper (on which settings were chosen); beekeeper, cook, lamplighter, ferrywoman and stoker
-(on which nothing was); coxswain, diver and signaller (whose first counts led to lines through
-places), pilot and netmender (whose first counts led to outlines); and where the
-folder of openly licensed meshes stands beside the checkout, king and witch with their materials as
-the truth, as they are and as the one closed surface around them (-solid).
+Figures: keeper (on which settings were chosen); fiddler and storekeeper (on which nothing was, not
+even the ways to mark); the other figures of tests/areas/figures (whose counts led to ways to mark,
+or to the painter who uses them, and to no other choice); and where the folder of openly licensed
+meshes stands beside the checkout, king and witch with their materials as the truth, as they are and
+as the one closed surface around them (-solid).
 """
 
 from __future__ import annotations
@@ -31,8 +31,9 @@ from tests.areas.simulated_user import GOALS, paint_by_marks, pieces_to
 from tests.areas.solids import as_one_solid, figure_named
 
 FIGURES = (
-    "keeper", "beekeeper", "cook", "lamplighter", "ferrywoman", "stoker", "coxswain", "diver",
-    "signaller", "pilot", "netmender", "king", "witch", "king-solid", "witch-solid",
+    "keeper", "fiddler", "storekeeper", "beekeeper", "cook", "lamplighter", "ferrywoman", "stoker",
+    "coxswain", "diver", "signaller", "pilot", "netmender", "king", "witch", "king-solid",
+    "witch-solid",
 )  # fmt: skip
 
 

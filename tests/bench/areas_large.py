@@ -17,8 +17,8 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.areas.beekeeper import beekeeper
 from tests.areas.copies import finer
+from tests.areas.figures.beekeeper import beekeeper
 from tests.areas.small_meshes import write_stl
 
 _CHILD = """

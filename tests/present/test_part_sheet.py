@@ -12,7 +12,7 @@ from preview.present.part_sheet import Row, part_sheet
 from preview.present.tints import LIGHTNESS, lightness_steps, tints_of
 from preview.present.vantage import Scout
 from preview.render.scan import ScanRenderer
-from tests.areas.beekeeper import beekeeper
+from tests.areas.figures.beekeeper import beekeeper
 from tests.areas.marked_bodies import snowman
 
 

@@ -6,7 +6,17 @@ from functools import reduce
 
 import numpy as np
 
-from tests.areas.fields import Array, Field, Figure, ball, cone, disc, filleted, largest_piece, ring
+from tests.areas.figures.fields import (
+    Array,
+    Field,
+    Figure,
+    ball,
+    cone,
+    disc,
+    filleted,
+    largest_piece,
+    ring,
+)
 
 Place = Array | tuple[float, float, float]
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.areas.fields import (
+from tests.areas.figures.fields import (
     Array,
     Field,
     Figure,

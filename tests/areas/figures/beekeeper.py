@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from tests.areas.fields import (
+from tests.areas.figures.fields import (
     Array,
     Figure,
     Solid,

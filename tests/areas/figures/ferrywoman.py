@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from tests.areas.fields import Array, Figure, Shell, Vec, side_by_side
+from tests.areas.figures.fields import Array, Figure, Shell, Vec, side_by_side
 
 Row = tuple[float, float, float, float, float, str]
 NAMES = ("ground", "wood", "metal", "leather", "skirt", "canvas", "oilskin", "trim", "skin", "hair")

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.interpolate import PchipInterpolator
 
-from tests.areas.fields import Figure
+from tests.areas.figures.fields import Figure
 
 Array = NDArray[np.float64]
 Paint = NDArray[np.str_]

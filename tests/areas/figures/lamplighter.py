@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.areas.fields import Figure, Shell, Vec, side_by_side
+from tests.areas.figures.fields import Figure, Shell, Vec, side_by_side
 
 Array = NDArray[np.float64]
 

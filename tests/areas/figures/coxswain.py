@@ -10,7 +10,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.areas.fields import (
+from tests.areas.figures.fields import (
     FILLET_MM,
     Array,
     Field,

@@ -12,7 +12,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from tests.areas.fields import Figure, ball, box, cone, disc, largest_piece, ring
+from tests.areas.figures.fields import Figure, ball, box, cone, disc, largest_piece, ring
 
 Array = NDArray[np.float64]
 Field = Callable[[Array], Array]

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.areas.fields import Array, Figure, Vec
+from tests.areas.figures.fields import Array, Figure, Vec
 
 # The stations of a shell: of each the middle (x, y, z) and the two half widths.
 Stations = Sequence[Sequence[float]]

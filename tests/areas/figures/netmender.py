@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from tests.areas.fields import Array, Figure, Shell, Vec, side_by_side
+from tests.areas.figures.fields import Array, Figure, Shell, Vec, side_by_side
 
 _NAMES = ("skin", "hair", "dress", "linen", "shawl", "rope", "wood", "ground")
 _SEED = 1907
