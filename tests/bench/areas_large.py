@@ -55,16 +55,20 @@ def spot(share):
     face = int(share * len(sculpt.faces))
     at = tuple(float(v) for v in sculpt.corners[face].mean(axis=0))
     return Spot(at, tuple(float(v) for v in sculpt.normal[face]))
-def took(*spots):
-    added = replace(marks, marks=(Mark(f"area {numbers[0]}", POINT, "bench", spots),))
+def took(*spots, reach=0.0):
+    added = replace(marks, marks=(Mark(f"area {numbers[0]}", POINT, "bench", spots, reach),))
     begun = time.perf_counter()
     figure.apply(added, before)
     return time.perf_counter() - begun
 shares = (0.31, 0.52, 0.83)
 one = sorted(took(spot(share)) for share in shares)[1]
-line = sorted(took(spot(share), spot(share + 0.07), spot(share + 0.14)) for share in shares)[1]
+line, short = (
+    sorted(took(spot(s), spot(s + 0.07), spot(s + 0.14), reach=reach) for s in shares)[1]
+    for reach in (0.0, 3.0)
+)
 print(f"{len(sculpt.faces):>9,} faces  loaded {loaded:5.2f} s  sheet {whole:5.2f} s  "
-      f"peak {most:4.2f} GiB  an added mark {one:.3f} s, a line through three places {line:.3f} s")
+      f"peak {most:4.2f} GiB  an added mark {one:.3f} s, a line through three places {line:.3f} s, "
+      f"with a reach {short:.3f} s")
 """
 
 
