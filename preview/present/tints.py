@@ -14,7 +14,7 @@ LIGHTNESS = (90.0, 76.0, 62.0, 48.0, 34.0)
 _CHROMA = 34.0
 # The golden angle keeps hues apart however many there are.
 _HUE_STEP_DEG = 137.508
-_HUES_TRIED, _HUES_APART_DEG = 24, 50.0
+_HUES_TRIED, _HUES_APART_DEG, _LIKE_APART_DEG = 24, 50.0, 24.0
 
 
 def lightness_steps(beside: Floats) -> NDArray[np.int64]:
@@ -51,27 +51,30 @@ def lightness_steps(beside: Floats) -> NDArray[np.int64]:
 def tints_of(step: NDArray[np.int64], beside: Floats) -> NDArray[np.float32]:
     """(parts, 3) float32 linear sRGB: each part's lightness, and a hue unlike its neighbours'.
 
+    Two parts of one lightness differ in hue even where they do not meet.
+
     Parameters
     ----------
     step : (parts,) int, index into LIGHTNESS.
     beside : (parts, parts) symmetric, how long two parts run side by side; 0 where they don't.
     """
-    angle = np.radians(_hues_deg(beside))
+    angle = np.radians(_hues_deg(step, beside))
     lightness = np.array(LIGHTNESS)[step]
     lab = np.stack([lightness, _CHROMA * np.cos(angle), _CHROMA * np.sin(angle)], axis=1)
     return np.asarray(np.clip(linear_srgb_from_lab(lab), 0.0, 1.0), dtype=np.float32)
 
 
-def _hues_deg(beside: Floats) -> Floats:
+def _hues_deg(step: NDArray[np.int64], beside: Floats) -> Floats:
     """(parts,): each part takes the next hue that stands off those of parts beside it."""
     count = len(beside)
     hue = np.zeros(count)
     for part in range(count):
-        near = hue[:part][beside[part, :part] > 0]
         tried = (part + np.arange(_HUES_TRIED)) * _HUE_STEP_DEG
-        gap = np.abs((tried[:, None] - near + 180.0) % 360.0 - 180.0)
-        apart = np.minimum(gap.min(axis=1, initial=180.0), _HUES_APART_DEG)
-        hue[part] = tried[int(np.argmax(apart))]
+        gap = np.abs((tried[:, None] - hue[:part] + 180.0) % 360.0 - 180.0)
+        near = gap[:, beside[part, :part] > 0].min(axis=1, initial=180.0)
+        like = gap[:, step[:part] == step[part]].min(axis=1, initial=180.0)
+        apart = np.minimum(near / _HUES_APART_DEG, like / _LIKE_APART_DEG)
+        hue[part] = tried[int(np.argmax(np.minimum(apart, 1.0)))]
     return hue
 
 

@@ -193,7 +193,7 @@ def test_a_shape_on_triangles_too_wide_for_it_is_told_once(figure: MarkedFigure)
     body = point_mark("body", (0.0, 5.0, 5.0))
     notes = MarkedFigure(cube, marks_of(body)).apply(marks_of(body, eye)).notes
     (said,) = [note for note in notes if note.startswith("the eye: ")]
-    assert "about 10.0 mm wide, so the disc of 1 mm" in said
+    assert "about 14.1 mm long, so the disc of 1 mm" in said
     assert "covers 1 of them, 50.00 mm²" in said
     fine = replace(eye, spots=(Spot((1.5, -3.3, 26.5)),), size=4.0)
     smooth = figure.apply(marks_of(point_mark("body", (0.0, -8.0, 8.0)), fine)).notes
@@ -245,8 +245,17 @@ def test_a_shape_wholly_under_others_is_told(figure: MarkedFigure) -> None:
                                         Spot((-3.6, 0.0, 26.5))), size=2.0)  # fmt: skip
     notes = figure.apply(marks_of(*SNOWMAN, disc, band, over)).notes
     assert [note for note in notes if "wholly under" in note] == [
-        "low lies wholly under other shapes, so nothing comes of it"
+        "low lies wholly under belt, so nothing comes of it"
     ]
+
+
+def test_a_band_of_heights_on_long_triangles_is_told() -> None:
+    sculpt = sculpt_of(*box((-5.0, -5.0, 0.0), (10.0, 10.0, 20.0)))
+    figure = MarkedFigure(sculpt, marks_of())
+    for high, told in ((8.0, True), (40.0, False)):
+        band = Mark("band", HEIGHTS, "band", low=5.0, high=high)
+        notes = figure.apply(marks_of(band)).notes
+        assert any("so the heights of 3 mm follows" in note for note in notes) == told
 
 
 def test_only_what_areas_grow_from_makes_them_grow_again(figure: MarkedFigure) -> None:

@@ -121,8 +121,10 @@ def test_of_marks_of_one_area_on_one_face_the_one_that_grows_farthest_counts(
     for pair, alone in (((short, long), long), ((short, free), free)):
         alone_made = wall.apply(marks_of(corner, alone)).sculpt
         for two in (pair, pair[::-1]):
-            made = wall.apply(marks_of(corner, *two)).sculpt
-            np.testing.assert_array_equal(names_of(made), names_of(alone_made))
+            made = wall.apply(marks_of(corner, *(replace(m, where=str(m.size)) for m in two)))
+            np.testing.assert_array_equal(names_of(made.sculpt), names_of(alone_made))
+            said = [note for note in made.notes if "counts for nothing" in note]
+            assert [note.split(":")[0] for note in said] == ["1.0"]
 
 
 def test_where_two_are_equally_near_neither_the_order_of_marks_nor_of_names_decides() -> None:
@@ -222,11 +224,15 @@ def test_on_triangles_too_wide_for_it_that_is_told() -> None:
     sculpt = sculpt_of(np.asarray(plate.vertices), np.asarray(plate.faces))
     figure = MarkedFigure(sculpt, marks_of())
     wide = point_mark("wall", (9.5, -0.5, 19.5), FRONT)
-    wide_mm = np.sqrt(2 * sculpt.mm2[np.abs(sculpt.corners[:, :, 1] + 0.5).max(axis=1) < 1e-3][0])
-    for reach, told in ((0.4 * wide_mm, True), (1.5 * wide_mm, False)):
+    edges = np.linalg.norm(np.diff(sculpt.corners[:, [0, 1, 2, 0]], axis=1), axis=2).max(axis=1)
+    long_mm = edges[np.abs(sculpt.corners[:, :, 1] + 0.5).max(axis=1) < 1e-3][0]
+    for reach, told in ((0.4 * long_mm, True), (1.5 * long_mm, False)):
         notes = figure.apply(marks_of(wide, _within("patch", reach, (0.0, -0.5, 6.0)))).notes
         said = [note for note in notes if "follows their edges" in note]
-        assert [f"{wide_mm:.1f} mm wide" in note for note in said] == [True] * told
+        assert [f"{long_mm:.1f} mm long" in note for note in said] == [True] * told
+    notes = figure.apply(marks_of(wide, _within("patch", 0.01, (0.0, -0.5, 6.0)))).notes
+    assert any("so nothing comes of it; a longer reach" in note for note in notes)
+    assert 'nothing of "patch" is left' in notes
 
 
 def test_on_the_other_side_it_reaches_as_far(wall: MarkedFigure) -> None:

@@ -7,11 +7,14 @@ from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
+import pytest
 
 from preview.areas.load import load_sculpt
 from preview.optics.cie1976_lab import lightness_from_y
+from preview.optics.srgb_iec61966 import srgb8_from_linear
 from preview.present.area_tints import _gutter, tint_of_area
 from preview.present.canvas import font
+from preview.present.tints import lightness_steps, tints_of
 from preview.render.framing import around, framing
 from preview.render.scan import ScanRenderer
 from tests.sculpts import sculpt_of, sphere_mesh
@@ -38,6 +41,15 @@ def test_skin_and_sleeve_of_a_king_differ_in_lightness(outside_mesh: Callable[[s
     light = lightness_from_y(tint_of_area(sculpt, seen) @ LUMINANCE)
     skin, sleeve = (sculpt.area_names.index(name) for name in ("Skin", "Beige"))
     assert abs(light[skin] - light[sleeve]) > 8.0
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_no_two_of_twenty_areas_have_one_tint_though_they_never_meet(seed: int) -> None:
+    meets = np.triu(np.random.default_rng(seed).random((20, 20)) < 0.15, 1)
+    beside = (meets | meets.T).astype(float)
+    tints = srgb8_from_linear(tints_of(lightness_steps(beside), beside)).astype(int)
+    away = np.abs(tints[:, None] - tints[None]).max(axis=2) + 255 * np.eye(20, dtype=int)
+    assert away.min() >= 6
 
 
 def test_a_long_name_has_room() -> None:

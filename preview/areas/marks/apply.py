@@ -22,6 +22,7 @@ from preview.areas.marks.shapes import Shapes
 from preview.areas.sculpt import Sculpt
 from preview.errors import CannotDo, Fault, MarksFault
 from preview.progress import Progress, silent
+from preview.shape.triangles import longest_edge
 
 Ints = NDArray[np.int32]
 
@@ -98,6 +99,11 @@ class MarkedFigure:
         self.analysis = Analysis(self.vertices, sculpt.faces, marks.metric, plane, progress)
 
     @cached_property
+    def _longest_edge(self) -> NDArray[np.float32]:
+        """(faces,) float32, mm, in the frame of the marks."""
+        return longest_edge(self.vertices, self.sculpt.faces)
+
+    @cached_property
     def shapes(self) -> Shapes:
         """Faces by place, facing, height and shell."""
         return Shapes(self.analysis, self.vertices, self.sculpt.faces)
@@ -162,11 +168,18 @@ class MarkedFigure:
             raise MarksFault.of(list(dict.fromkeys(faults)))
         settled = self._settled(marks, seeds)
         grown = self._grown(seeds, settled, order, shell_label, before)
-        coarse = coarse_in_words(shapes.covers, self.sculpt.mm2)
-        coarse += short_on_coarse_in_words(seeds, self.analysis, self.sculpt.mm2)
-        notes = [*self._notes(marks, regions, seeds), *grown.notes, *shapes.layers.notes, *coarse]
-        on_top = shapes.layers.labels
-        labels, all_names = np.where(on_top < 0, grown.carried.full, on_top), names
+        on_top, full = shapes.layers.labels, grown.carried.full
+        labels, all_names = np.where(on_top < 0, full, on_top), names
+        held = np.bincount(labels + 1, minlength=len(names) + 1)[1:]
+        longest = self._longest_edge
+        notes = [
+            *self._notes(marks, regions, seeds),
+            *grown.notes,
+            *shapes.layers.notes,
+            *coarse_in_words(shapes.covers, self.sculpt.mm2, longest),
+            *short_on_coarse_in_words(seeds, self.analysis, longest, full, order),
+            *(f'nothing of "{names[k]}" is left' for k in np.flatnonzero(held == 0).tolist()),
+        ]
         if (labels < 0).any():
             all_names = tuple(dict.fromkeys((*names, UNMARKED)))
             labels = np.where(labels < 0, np.int32(all_names.index(UNMARKED)), labels)
@@ -316,6 +329,15 @@ class MarkedFigure:
                 + ", ".join(bare)
                 + "; areas beside them, or marks on them, flow over them"
             )
+        farthest = dict[int, float]()
+        for seed in seeds:
+            farthest[seed.face] = max(seed.reach, farthest.get(seed.face, 0.0))
+        in_force = {seed.where for seed in seeds if seed.reach == farthest[seed.face]}
+        notes += [
+            f"{where}: its reach counts for nothing, since the same area grows farther from there"
+            for where in dict.fromkeys(s.where for s in seeds)
+            if where not in in_force
+        ]
         lying = {mark.where: set[int]() for mark in marks.marks if mark.kind == POINT}
         for seed in seeds:
             if seed.where in lying and not seed.between:

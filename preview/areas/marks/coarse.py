@@ -1,39 +1,44 @@
-"""Marks on triangles too wide for them."""
+"""Marks on triangles too long for them."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.marks.layers import Cover
+from preview.areas.marks.model import HEIGHTS
 from preview.areas.marks.seeds import Seed
 
-# What is drawn comes out well on triangles half as wide as it is; a choice of ours.
-_WIDE = 0.5
+Floats = NDArray[np.floating]
+
+# What is drawn comes out well on triangles no longer than this much of its width, such as halves of
+# squares half as wide; a choice of ours.
+_LONG = 0.71
 _DIVIDED = "a mesh with its triangles divided has it finer"
 
 
-def coarse_in_words(covers: Sequence[Cover], mm2: NDArray[np.floating]) -> list[str]:
-    """One sentence for each shape that lies on triangles too wide for it.
+def coarse_in_words(covers: Sequence[Cover], mm2: Floats, longest: Floats) -> list[str]:
+    """One sentence for each shape that lies on triangles too long for it.
 
     Parameters
     ----------
     covers : of all shapes; images follow their marks.
-    mm2 : (faces,) mm².
+    mm2, longest : (faces,) mm², and mm, the longest edge of each.
     """
     said = dict[str, str]()
     for cover in covers:
         mark, faces = cover.mark, cover.faces
-        if mark.where in said or not cover.wide or not faces.any():
+        wide = mark.high - mark.low if mark.kind == HEIGHTS else cover.wide
+        if mark.where in said or not wide or not faces.any():
             continue
-        leg = _leg(mm2[faces])
-        if leg > _WIDE * cover.wide:
+        long = float(np.median(longest[faces]))
+        if long > _LONG * wide:
             said[mark.where] = (
-                f"{_told(mark.where, leg)}the {mark.kind} of {cover.wide:.2g} mm follows their "
+                f"{_told(mark.where, long)} so the {mark.kind} of {wide:.2g} mm follows their "
                 f"edges and covers {int(faces.sum())} of them, {float(mm2[faces].sum()):.2f} mm²; "
                 f"{_DIVIDED}"
             )
@@ -41,36 +46,45 @@ def coarse_in_words(covers: Sequence[Cover], mm2: NDArray[np.floating]) -> list[
 
 
 def short_on_coarse_in_words(
-    seeds: Sequence[Seed], analysis: Analysis, mm2: NDArray[np.floating]
+    seeds: Sequence[Seed],
+    analysis: Analysis,
+    longest: Floats,
+    labels: NDArray[np.int32],
+    order: Mapping[str, int],
 ) -> list[str]:
-    """One sentence for each growing mark with a reach shorter than the triangles are wide.
+    """One sentence for each growing mark whose reach is short beside the triangles at its places.
 
     Parameters
     ----------
     seeds : from which areas grow.
     analysis : of the figure.
-    mm2 : (faces,) mm², of the figure.
+    longest : (faces,) mm, the longest edge of each face of the figure.
+    labels : (faces,) int32, what grew, index into names.
+    order : name -> its index.
     """
-    said = dict[str, str]()
+    short = dict[str, list[Seed]]()
     for seed in seeds:
-        if seed.where in said or seed.between or math.isinf(seed.reach):
+        if not seed.between and not math.isinf(seed.reach):
+            short.setdefault(seed.where, []).append(seed)
+    said = []
+    for where, places in short.items():
+        reach = places[0].reach
+        faces = np.concatenate([analysis.figure_faces(seed.face) for seed in places])
+        long = float(np.median(longest[faces])) if len(faces) else 0.0
+        if long <= _LONG * 2.0 * reach:
             continue
-        faces = analysis.figure_faces(seed.face)
-        leg = _leg(mm2[faces]) if len(faces) else 0.0
-        if leg > _WIDE * 2.0 * seed.reach:
-            said[seed.where] = (
-                f"{_told(seed.where, leg)}what grows {seed.reach:.2g} mm follows their "
-                "edges, or comes to nothing; "
-                f"{_DIVIDED}"
+        if (labels[faces] == order[places[0].area]).any():
+            said.append(
+                f"{_told(where, long)} so what grows {reach:.2g} mm follows their edges; {_DIVIDED}"
             )
-    return list(said.values())
+        else:
+            said.append(
+                f"{_told(where, long)} and its reach of {reach:.2g} mm ends within the one that it "
+                "stands on, so nothing comes of it; a longer reach, or a disc, takes that one"
+            )
+    return said
 
 
-def _leg(mm2: NDArray[np.floating]) -> float:
-    """How wide triangles are: in mm, the leg of a right-angled one with two legs alike."""
-    return float(np.sqrt(2.0 * np.median(mm2)))
-
-
-def _told(where: str, leg: float) -> str:
+def _told(where: str, long: float) -> str:
     """How a sentence on triangles begins."""
-    return f"{where}: the triangles here are about {leg:.1f} mm wide, so "
+    return f"{where}: the triangles here are about {long:.1f} mm long,"

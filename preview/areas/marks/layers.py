@@ -85,11 +85,13 @@ def layered(covers: Sequence[Cover], names: Sequence[str], faces: int) -> Layere
         rank[covered] = mine
         top[covered] = number
     seen = {covers[number].mark.where for number in np.unique(top[top >= 0]).tolist()}
-    notes += [
-        f"{cover.mark.where} lies wholly under other shapes, so nothing comes of it"
-        for cover in covers
-        if cover.mark.where not in seen and cover.faces.any()
-    ]
+    for cover in covers:
+        over = top[cover.faces]
+        # Under shapes of its own area a mark does no harm.
+        others = over[labels[cover.faces] != order[cover.mark.area]]
+        if len(others) and cover.mark.where not in seen:
+            most = covers[int(np.argmax(np.bincount(others)))].mark.where
+            notes.append(f"{cover.mark.where} lies wholly under {most}, so nothing comes of it")
     return Layered(labels, top, tuple(faults.values()), tuple(dict.fromkeys(notes)))
 
 
