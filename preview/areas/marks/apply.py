@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -17,7 +17,7 @@ from preview.areas.marks.draw import Drawn, drawn
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
 from preview.areas.marks.model import POINT, SHELL, Mark, Marks, Settled, Spot
 from preview.areas.marks.seeds import Seed, seeds_of, settled_seeds, undisputed
-from preview.areas.marks.settled import digest_of
+from preview.areas.marks.settled import bare_as_before, digest_of
 from preview.areas.marks.shapes import Shapes
 from preview.areas.sculpt import Sculpt
 from preview.errors import CannotDo, Fault, MarksFault
@@ -241,37 +241,34 @@ class MarkedFigure:
         if before is not None and before.grown.begun == begun:
             return before.grown
 
-        def grow(seeds: list[Seed]) -> Ints:
+        def grow(seeds: list[Seed], ahead: Collection[int] = ()) -> Ints:
             # Of places of one area on one face the one that grows farthest counts.
             last = sorted(seeds, key=lambda seed: (not seed.between, seed.reach))
             seed_at = {seed.face: seed for seed in last}
             face = np.array(sorted(seed_at), np.int64)
             sown = [seed_at[f] for f in face.tolist()]
-            label = np.array([order[seed.area] for seed in sown], np.int32)
+            shift = [len(order) * (seed.face in ahead) for seed in sown]
+            label = np.array([order[seed.area] for seed in sown], np.int32) + np.array(shift)
             late = np.array([seed.between for seed in sown], np.bool_)
             reach = np.array([seed.reach for seed in sown])
             return self.analysis.labelled(face, label, shell_label, late, reach)
 
         labels, notes = grow(seeds), []
-        strayed = sum(int(labels[seed.face]) != order[seed.area] for seed in settled)
+        strayed = {seed.face for seed in settled if labels[seed.face] != order[seed.area]}
         if strayed:
-            # On the export that settled them none strays, and marks alone make its areas.
-            bare = self._beyond(labels, seeds)
-            labels = np.where(bare, np.int32(-1), grow([*seeds, *settled]))
+            # On the export that settled them none strays, and marks alone make its areas. Elsewhere
+            # what is nearest to a place that strayed takes its area, and all else stays.
+            bare = bare_as_before(self.analysis.surface, labels, seeds, settled)
+            held = grow([*seeds, *settled], strayed)
+            nearest = (held >= len(order)) & ~bare
+            labels = np.where(nearest, held - len(order), labels).astype(np.int32)
             notes.append(
-                f"{strayed} of {len(settled)} remembered places would have changed area on this "
-                "export; they were kept as before"
+                f"{len(strayed)} of {len(settled)} remembered places would have changed area on "
+                "this export; they were kept as before"
             )
         usable = before is not None and before.names == tuple(order)
         carried = before.carried if before and usable else None
         return Grown(begun, self.analysis.on_figure(labels, carried), tuple(notes))
-
-    def _beyond(self, labels: Ints, seeds: list[Seed]) -> NDArray[np.bool_]:
-        """(surface faces,) bool: bare on a shell on which areas grow, so beyond their reach."""
-        shell = self.analysis.surface.shell
-        grows = np.zeros(self.analysis.surface.shells, np.bool_)
-        grows[shell[[seed.face for seed in seeds]]] = True
-        return np.asarray((labels < 0) & grows[shell], dtype=np.bool_)
 
     def _shell_labels(
         self, whole: list[Mark], order: Mapping[str, int], seeds: list[Seed], faults: list[Fault]

@@ -7,6 +7,7 @@ large pieces from one mark to another. Places that say what came out last hold s
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -15,12 +16,16 @@ from numpy.typing import NDArray
 from preview.areas.analysis.analysis import Analysis
 from preview.areas.analysis.metric import Metric
 from preview.areas.analysis.regions import depth_mm
+from preview.areas.analysis.surface import Surface
 from preview.areas.marks.fit import spread_faces
 from preview.areas.marks.model import POINT, SHELL, Marks, Settled, Spot, rounded
+from preview.areas.marks.seeds import Seed
 from preview.shape.curve import along_curve
+from preview.shape.neighbours import joined
 
 _PLACES = 600
 _INSIDE = 0.1
+_FEW = 0.5
 
 
 def settled_on(
@@ -54,6 +59,35 @@ def settled_on(
     return Settled(
         digest_of(marks, surface.metric), {name: spots for name, spots in areas.items() if spots}
     )
+
+
+def bare_as_before(
+    surface: Surface,
+    labels: NDArray[np.int32],
+    seeds: Sequence[Seed],
+    settled: Sequence[Seed],
+) -> NDArray[np.bool_]:
+    """What lies beyond the reach of all marks, and did so on the export that settled the places.
+
+    Parameters
+    ----------
+    labels : (surface faces,) int, what grew from marks alone; -1 for bare.
+    seeds, settled : of the marks, and of the settled places.
+
+    Returns
+    -------
+    bare : (surface faces,) bool: connected pieces that are bare, on shells on which areas grow,
+        with less than half as many settled places as there are elsewhere.
+    """
+    grows = np.zeros(surface.shells, np.bool_)
+    grows[surface.shell[[seed.face for seed in seeds]]] = True
+    bare = (labels < 0) & grows[surface.shell]
+    inside = bare[surface.left] & bare[surface.right]
+    count, piece = joined(len(labels), surface.left[inside], surface.right[inside])
+    places = np.bincount(piece[[seed.face for seed in settled]], minlength=count)
+    usual = len(settled) / max(float(surface.mm2[labels >= 0].sum()), 1e-12)
+    few = places < _FEW * usual * np.bincount(piece, surface.mm2, count)
+    return np.asarray(bare & few[piece], dtype=np.bool_)
 
 
 def digest_of(marks: Marks, metric: Metric) -> str:
