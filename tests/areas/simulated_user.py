@@ -22,7 +22,7 @@ from preview.areas.marks.seeds import Seed
 from preview.areas.sculpt import Sculpt
 from preview.errors import MarksFault
 from preview.shape.neighbours import joined
-from tests.areas.wrong_piece import Wrong, growing, shapes
+from tests.areas.wrong_piece import Wrong, growing, shapes, traced
 
 GOALS = (0.90, 0.95, 0.97)
 _share = attrgetter("share")
@@ -149,22 +149,23 @@ class _Painter:
         name = self._names[self._truth[wrong.face]]
         standing = int(figure.analysis.standing_in[wrong.face])
         region = int(self._of_face[standing])
-        bare = _without_the_shape_on(marks, state.marked, wrong.face)
+        without_shape = _without_the_shape_on(marks, state.marked, wrong.face)
         numbered: list[Marks] = []
         if self._is_free(state, region) and self._majority[region] == self._truth[wrong.face]:
             numbers = (*marks.areas.get(name, ()), self._regions[region].name)
             areas = {**marks.areas, name: numbers}
-            numbered += [replace(begun, areas=areas) for begun in (marks, *bare)]
-        drawn = growing(figure, own, wrong, name)
-        if self._shapes and wrong.wide_mm > 0:
-            drawn += shapes(figure, own, wrong, name)
+            numbered += [replace(begun, areas=areas) for begun in (marks, *without_shape)]
+        line = traced(figure, own, wrong)
+        drawn = growing(figure, own, wrong, name, line)
+        if self._shapes and line:
+            drawn += shapes(figure, own, wrong, name, line)
         marked = [
             replace(cleared, marks=(*cleared.marks, mark))
-            for begun in (marks, *bare)
+            for begun in (marks, *without_shape)
             for cleared in [_without_what_grows_from(begun, state.marked, standing)]
             for mark in drawn
         ]
-        return self._after(state, numbered), self._after(state, [*marked, *bare])
+        return self._after(state, numbered), self._after(state, [*marked, *without_shape])
 
     def _is_free(self, state: _State, region: int) -> bool:
         """Whether a region's number can be typed."""

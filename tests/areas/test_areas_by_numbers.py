@@ -17,7 +17,7 @@ def test_the_keeper_takes_fewer_actions_than_areas_to_nine_tenths() -> None:
 
 
 def test_a_figure_never_tuned_on_takes_at_most_a_third_more() -> None:
-    figure = figure_named("lamplighter")
+    figure = figure_named("fiddler")
     assert figure is not None
     solid, areas = as_one_solid(figure), len(figure.area_names)
     session = paint_by_marks(solid, figure.area, figure.area_names, 16, 28, 0.95)

@@ -128,13 +128,10 @@ def test_of_marks_of_one_area_on_one_face_the_one_that_grows_farthest_counts(
 
 
 def test_where_two_are_equally_near_neither_the_order_of_marks_nor_of_names_decides() -> None:
-    # Squares cut in two, so that many faces are exactly as near to one mark as to another.
-    plate = trimesh.creation.box((8.0, 1.0, 8.0))
-    sculpt = sculpt_of(*map(np.asarray, trimesh.remesh.subdivide_loop(
-        plate.vertices, plate.faces, 1)[:2]))  # fmt: skip
+    # All steps cost the same, so that many faces are exactly as near to one mark as to another.
+    sculpt = sculpt_of(*ball((0.0, 0.0, 4.0), 4.0, 12))
     surface = Analysis(sculpt.vertices, sculpt.faces).surface
-    cost = np.ones_like(surface.cost)
-    even = replace(surface, cost=cost)
+    even = replace(surface, cost=np.ones_like(surface.cost))
     rng = np.random.default_rng(3)
     for _ in range(8):
         face = rng.choice(len(surface.faces), 5, replace=False)
@@ -155,7 +152,7 @@ def test_on_other_exports_remembered_places_leave_bare_what_marks_leave_bare() -
     bare = first.sculpt.mm2[names_of(first.sculpt) == UNMARKED].sum()
     assert bare > 0.3 * first.sculpt.mm2.sum()
     assert kept.settled is not None
-    # Every place tells another area, so all of them stray and all become marks.
+    # Every place tells of one area, so most of them stray.
     areas = {"head": sum(kept.settled.areas.values(), ())}
     strayed = replace(kept, settled=replace(kept.settled, areas=areas))
     for cell in (0.5, 0.8):
@@ -163,6 +160,18 @@ def test_on_other_exports_remembered_places_leave_bare_what_marks_leave_bare() -
         assert any("remembered places would have changed" in note for note in other.notes)
         again = other.sculpt.mm2[names_of(other.sculpt) == UNMARKED].sum()
         assert again == pytest.approx(bare, rel=0.05)
+
+
+def test_what_remembered_places_know_is_not_left_bare() -> None:
+    # As when a part comes off a figure, and the only mark on it reaches less far than it.
+    sculpt = snowman(0.5)[0]
+    _, everywhere, _ = as_kept(sculpt, marks_of(*SNOWMAN))
+    _, short, _ = as_kept(sculpt, marks_of(*(replace(mark, size=3.0) for mark in SNOWMAN)))
+    assert everywhere.settled is not None
+    assert short.settled is not None
+    both = replace(short, settled=replace(short.settled, areas=everywhere.settled.areas))
+    names = names_of(MarkedFigure(sculpt, both).apply(both).sculpt)
+    assert set(names) == {"belly", "chest", "head"}
 
 
 def test_shells_of_one_shape_lend_each_other_marks_with_their_reach() -> None:

@@ -46,15 +46,22 @@ class Wrong:
         return 2 * float(self.depth[self.face])
 
 
-def growing(figure: MarkedFigure, own: Surface, wrong: Wrong, name: str) -> list[Mark]:
+def traced(figure: MarkedFigure, own: Surface, wrong: Wrong) -> tuple[Spot, ...]:
+    """Places along the middle of a piece; none where it has no width."""
+    return _spots(figure, _along(own, wrong)) if wrong.wide_mm > 0 else ()
+
+
+def growing(
+    figure: MarkedFigure, own: Surface, wrong: Wrong, name: str, line: tuple[Spot, ...]
+) -> list[Mark]:
     """Marks that grow from the middle, or from a line along the piece: freely, or within a reach.
 
-    A line goes straight from end to end, or is traced along the middle of the piece.
+    A line goes straight from end to end, or is the traced one.
     """
     point = mark_on(figure, wrong.face, name)
     lines = [_straight(figure, own, wrong, point)]
-    if wrong.wide_mm > 0:
-        lines.append(replace(point, spots=_spots(figure, _traced(own, wrong))))
+    if line:
+        lines.append(replace(point, spots=line))
     away = np.linalg.norm(own.centre[wrong.inside] - own.centre[wrong.face], axis=1)
     long = float(np.quantile(away, 0.98))
     within = [replace(point, size=k * long) for k in _REACHES if long > 0]
@@ -63,13 +70,14 @@ def growing(figure: MarkedFigure, own: Surface, wrong: Wrong, name: str) -> list
     return [point, *lines, *within]
 
 
-def shapes(figure: MarkedFigure, own: Surface, wrong: Wrong, name: str) -> list[Mark]:
+def shapes(
+    figure: MarkedFigure, own: Surface, wrong: Wrong, name: str, line: tuple[Spot, ...]
+) -> list[Mark]:
     """What covers a piece, or comes near it; with the images of it, and of a growing mark."""
     point = mark_on(figure, wrong.face, name)
     height = own.centre[:, 2] - float(figure.vertices[:, 2].min())
     low, half, high = np.percentile(height[wrong.inside], (1, 50, 99)) + np.array((-0.05, 0, 0.05))
     wide = wrong.wide_mm
-    line = _spots(figure, _traced(own, wrong))
     drawn = [replace(point, kind=DISC, size=k * wide) for k in _SIZES]
     if len(line) > 1:
         drawn += [replace(point, kind=STROKE, size=k * wide, spots=line) for k in _SIZES]
@@ -97,7 +105,7 @@ def _ends(own: Surface, wrong: Wrong) -> tuple[int, int]:
     return int(which[np.argmin(along)]), int(which[np.argmax(along)])
 
 
-def _traced(own: Surface, wrong: Wrong) -> list[int]:
+def _along(own: Surface, wrong: Wrong) -> list[int]:
     """Faces along the middle of the piece on its shell, from one end of it to the other."""
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import dijkstra

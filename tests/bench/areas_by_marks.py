@@ -10,8 +10,8 @@ Beside each count stands how many pieces of true areas make as much: who gets a 
 each action needs so many.
 
 Figures: keeper (on which settings were chosen); fiddler and storekeeper (on which nothing was, not
-even the ways to mark); the other figures of tests/areas/figures (whose counts led to ways to mark,
-or to the painter who uses them, and to no other choice); and where the folder of openly licensed
+even the ways to mark); the other figures of tests/areas/figures (see "How many actions name a
+figure" in DEVELOPERS.md for what was chosen on which); and where the folder of openly licensed
 meshes stands beside the checkout, king and witch with their materials as the truth, as they are and
 as the one closed surface around them (-solid).
 """

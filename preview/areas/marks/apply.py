@@ -15,7 +15,8 @@ from preview.areas.analysis.regions import Proposal, is_part_of, proposed
 from preview.areas.marks.coarse import coarse_in_words, short_on_coarse_in_words
 from preview.areas.marks.draw import Drawn, drawn
 from preview.areas.marks.fit import UNMOVED, Fit, fitted
-from preview.areas.marks.model import POINT, SHELL, Mark, Marks, Settled, Spot
+from preview.areas.marks.model import SHELL, Mark, Marks, Settled, Spot
+from preview.areas.marks.notes import notes_on
 from preview.areas.marks.seeds import Seed, seeds_of, settled_seeds, undisputed
 from preview.areas.marks.settled import bare_as_before, digest_of
 from preview.areas.marks.shapes import Shapes
@@ -170,15 +171,17 @@ class MarkedFigure:
         grown = self._grown(seeds, settled, order, shell_label, before)
         on_top, full = shapes.layers.labels, grown.carried.full
         labels, all_names = np.where(on_top < 0, full, on_top), names
-        held = np.bincount(labels + 1, minlength=len(names) + 1)[1:]
+        faces_of = np.bincount(labels + 1, minlength=len(names) + 1)[1:]
         longest = self._longest_edge
         notes = [
-            *self._notes(marks, regions, seeds),
+            *([self.fit.in_words()] if marks.figure is not None else []),
+            *self._moved_in_words(marks),
+            *notes_on(self.analysis, marks, regions, seeds),
             *grown.notes,
             *shapes.layers.notes,
             *coarse_in_words(shapes.covers, self.sculpt.mm2, longest),
             *short_on_coarse_in_words(seeds, self.analysis, longest, full, order),
-            *(f'nothing of "{names[k]}" is left' for k in np.flatnonzero(held == 0).tolist()),
+            *(f'nothing of "{names[k]}" is left' for k in np.flatnonzero(faces_of == 0).tolist()),
         ]
         if (labels < 0).any():
             all_names = tuple(dict.fromkeys((*names, UNMARKED)))
@@ -221,6 +224,17 @@ class MarkedFigure:
         settled = marks.settled
         return settled is not None and settled.digest == digest_of(marks, self.analysis.metric)
 
+    def _moved_in_words(self, marks: Marks) -> list[str]:
+        """Whether borders may lie elsewhere than on the export for which the marks were made."""
+        faces = len(self.sculpt.faces)
+        if marks.figure is None or marks.figure.faces == faces or self._is_settled(marks):
+            return []
+        return [
+            f"the marks were made on an export of {marks.figure.faces:,} faces, this one has "
+            f"{faces:,}: look whether borders moved. Once fourpot areas with --update has run "
+            f"on the first export, {marks.path.name} remembers its areas"
+        ]
+
     def _grown(
         self,
         seeds: list[Seed],
@@ -241,14 +255,15 @@ class MarkedFigure:
         if before is not None and before.grown.begun == begun:
             return before.grown
 
-        def grow(seeds: list[Seed], ahead: Collection[int] = ()) -> Ints:
+        def grow(seeds: list[Seed], apart: Collection[int] = ()) -> Ints:
+            # What grows from faces to be told apart has labels after all others.
             # Of places of one area on one face the one that grows farthest counts.
             last = sorted(seeds, key=lambda seed: (not seed.between, seed.reach))
             seed_at = {seed.face: seed for seed in last}
             face = np.array(sorted(seed_at), np.int64)
             sown = [seed_at[f] for f in face.tolist()]
-            shift = [len(order) * (seed.face in ahead) for seed in sown]
-            label = np.array([order[seed.area] for seed in sown], np.int32) + np.array(shift)
+            given = [order[seed.area] + len(order) * (seed.face in apart) for seed in sown]
+            label = np.array(given, np.int32)
             late = np.array([seed.between for seed in sown], np.bool_)
             reach = np.array([seed.reach for seed in sown])
             return self.analysis.labelled(face, label, shell_label, late, reach)
@@ -257,11 +272,12 @@ class MarkedFigure:
         strayed = {seed.face for seed in settled if labels[seed.face] != order[seed.area]}
         if strayed:
             # On the export that settled them none strays, and marks alone make its areas. Elsewhere
-            # what is nearest to a place that strayed takes its area, and all else stays.
+            # what is nearest to a place that strayed takes its area, what else the marks do not
+            # reach that of the nearest place, and all else stays.
             bare = bare_as_before(self.analysis.surface, labels, seeds, settled)
             held = grow([*seeds, *settled], strayed)
-            nearest = (held >= len(order)) & ~bare
-            labels = np.where(nearest, held - len(order), labels).astype(np.int32)
+            taken = ((held >= len(order)) | ((labels < 0) & (held >= 0))) & ~bare
+            labels = np.where(taken, held % len(order), labels).astype(np.int32)
             notes.append(
                 f"{len(strayed)} of {len(settled)} remembered places would have changed area on "
                 "this export; they were kept as before"
@@ -307,47 +323,6 @@ class MarkedFigure:
                     )
                 )
         return given
-
-    def _notes(self, marks: Marks, regions: Mapping[str, Spot], seeds: list[Seed]) -> list[str]:
-        """What a painter should know about the marks."""
-        notes = [self.fit.in_words()] if marks.figure is not None else []
-        faces = len(self.sculpt.faces)
-        if marks.figure is not None and marks.figure.faces != faces and not self._is_settled(marks):
-            notes.append(
-                f"the marks were made on an export of {marks.figure.faces:,} faces, this one has "
-                f"{faces:,}: look whether borders moved. Once fourpot areas with --update has run "
-                f"on the first export, {marks.path.name} remembers its areas"
-            )
-        named = {n for numbers in marks.areas.values() for n in numbers}
-        bare = [n for n in regions if n not in named] if marks.areas else []
-        if bare:
-            notes.append(
-                "no name stands over "
-                + ", ".join(bare)
-                + "; areas beside them, or marks on them, flow over them"
-            )
-        farthest = dict[int, float]()
-        for seed in seeds:
-            farthest[seed.face] = max(seed.reach, farthest.get(seed.face, 0.0))
-        in_force = {seed.where for seed in seeds if seed.reach == farthest[seed.face]}
-        notes += [
-            f"{where}: its reach counts for nothing, since the same area grows farther from there"
-            for where in dict.fromkeys(s.where for s in seeds)
-            if where not in in_force
-        ]
-        lying = {mark.where: set[int]() for mark in marks.marks if mark.kind == POINT}
-        for seed in seeds:
-            if seed.where in lying and not seed.between:
-                lying[seed.where].add(int(self.analysis.surface.shell[seed.face]))
-        notes += [
-            f"{mark.where}: its places lie on {len(lying[mark.where])} shells, and no line leads "
-            "from one shell to another"
-            for mark in marks.marks
-            if mark.kind == POINT
-            and not (mark.mirror or self.analysis.both_sides)
-            and len(lying[mark.where]) > 1
-        ]
-        return notes
 
 
 def with_areas(sculpt: Sculpt, area: Ints, names: tuple[str, ...], said: str) -> Sculpt:

@@ -24,7 +24,7 @@ from preview.rack.place import Place, check_keys, is_finite_number, numbers_of, 
 _SHAPES = (DISC, STROKE, BELT, OUTLINE, HEIGHTS, LOOKS_UP, SHELL)
 _REACH = "reach"
 _KEYS = ("area", "at", "normal", "view", "mirror", "below", "note", _REACH, *_SHAPES)
-_WIDE = (DISC, STROKE, BELT, _REACH)
+_SIZED = (DISC, STROKE, BELT, _REACH)
 _WIDEST = 100.0
 _HIGHEST = 2000.0
 
@@ -60,16 +60,16 @@ def _read(top: Place, number: int, entry: Mapping[str, object]) -> Mark:
             "its corners go into at",
         )
     low, high = _heights(place, entry) if kind == HEIGHTS else (0.0, 0.0)
-    wide = _REACH if kind == POINT else kind
+    key = _REACH if kind == POINT else kind
     if _REACH in entry and kind != POINT:
         place.fault(f"reach says how far a mark grows, and {kind} does not grow", "leave it out")
-    sized, up = wide in _WIDE and wide in entry, kind == LOOKS_UP
+    sized, up = key in _SIZED and key in entry, kind == LOOKS_UP
     return Mark(
         area=name or "?",
         kind=kind,
         where=place.where,
         spots=_spots(place, entry, rows),
-        size=number_in(place, entry, wide, 0.01, _WIDEST, 1.0) if sized else 0.0,
+        size=number_in(place, entry, key, 0.01, _WIDEST, 1.0) if sized else 0.0,
         low=low,
         high=high,
         degrees=number_in(place, entry, LOOKS_UP, -90.0, 90.0, 0.0) if up else 0.0,

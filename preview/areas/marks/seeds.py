@@ -133,7 +133,7 @@ class _Planted:
             line = self._analysis.lines.between(one.face, other.face)
             inner = zip(line.faces[1:-1].tolist(), line.at[1:-1].tolist(), strict=True)
             for face, (x, y, z) in inner:
-                found.append(Seed(one.area, face, (x, y, z), one.where, True, one.reach))
+                found.append(replace(one, face=face, at=(x, y, z), between=True))
         return found
 
     def _image(self, seed: Seed | None, spot: Spot) -> Seed | None:

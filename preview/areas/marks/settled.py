@@ -77,7 +77,7 @@ def bare_as_before(
     Returns
     -------
     bare : (surface faces,) bool: connected pieces that are bare, on shells on which areas grow,
-        with less than half as many settled places as there are elsewhere.
+        with less than half as many settled places as were spread over so much surface.
     """
     grows = np.zeros(surface.shells, np.bool_)
     grows[surface.shell[[seed.face for seed in seeds]]] = True
@@ -85,8 +85,8 @@ def bare_as_before(
     inside = bare[surface.left] & bare[surface.right]
     count, piece = joined(len(labels), surface.left[inside], surface.right[inside])
     places = np.bincount(piece[[seed.face for seed in settled]], minlength=count)
-    usual = len(settled) / max(float(surface.mm2[labels >= 0].sum()), 1e-12)
-    few = places < _FEW * usual * np.bincount(piece, surface.mm2, count)
+    spread = _PLACES / max(float(surface.mm2.sum()), 1e-12)
+    few = places < _FEW * spread * np.bincount(piece, surface.mm2, count)
     return np.asarray(bare & few[piece], dtype=np.bool_)
 
 
