@@ -77,5 +77,6 @@ def _around(surface: Surface, centres: Floats, radius: float) -> NDArray[np.int6
     low, high = centres.min(axis=0), centres.max(axis=0)
     around = float(np.linalg.norm(high - low)) / 2 + radius
     near = np.sort(surface.by_place.query_ball_point((low + high) / 2, 1.0001 * around))
-    away = cKDTree(centres).query(surface.centre[near])[0]
+    # A search that may end beyond the radius is quick where most lies far off.
+    away = cKDTree(centres).query(surface.centre[near], distance_upper_bound=1.0001 * radius)[0]
     return np.asarray(near[away <= radius], dtype=np.int64)
